@@ -1,1 +1,10 @@
-BenchmarkDotNet.Running.BenchmarkSwitcher.FromAssembly(typeof(Program).Assembly).Run(args);
+using BenchmarkDotNet.Running;
+using SonarGeom.Benchmarks.Tasks;
+
+if (args is ["tasks", ..])
+{
+    return TaskRunner.Run(args.AsSpan(1), Console.Out, Console.Error);
+}
+
+BenchmarkSwitcher.FromAssembly(typeof(TaskRunner).Assembly).Run(args);
+return 0;
