@@ -1,0 +1,44 @@
+namespace SonarGeom.Geometry.Rays;
+
+/// <summary>A box in any attitude.</summary>
+/// <param name="WorldFromBox">Centre and attitude.</param>
+/// <param name="HalfSizes">Half the edge lengths along the box's own axes. [m]</param>
+internal readonly record struct BoxShape(RigidTransform WorldFromBox, Vec3 HalfSizes)
+{
+    public Bounds Bounds
+    {
+        get
+        {
+            Rotation r = WorldFromBox.Rotation;
+            Vec3 reach = new(
+                Reach(r.AxisX.X, r.AxisY.X, r.AxisZ.X), Reach(r.AxisX.Y, r.AxisY.Y, r.AxisZ.Y), Reach(r.AxisX.Z, r.AxisY.Z, r.AxisZ.Z));
+            return new(WorldFromBox.Translation - reach, WorldFromBox.Translation + reach);
+        }
+    }
+
+    /// <summary>Returns the distance to the surface, from outside or from within, or null.</summary>
+    public double? Intersect(in Ray ray)
+    {
+        Vec3 start = WorldFromBox.Rotation.ApplyInverse(ray.Origin - WorldFromBox.Translation);
+        Vec3 direction = WorldFromBox.Rotation.ApplyInverse(ray.UnitDirection);
+        return SlabOf(start.X, direction.X, HalfSizes.X)
+            .And(SlabOf(start.Y, direction.Y, HalfSizes.Y))
+            .And(SlabOf(start.Z, direction.Z, HalfSizes.Z))
+            .FirstWithin(ray);
+    }
+
+    private static Chord SlabOf(double start, double direction, double half)
+    {
+        if (direction == 0)
+        {
+            return Math.Abs(start) <= half ? Chord.Whole : Chord.None;
+        }
+
+        double first = (-half - start) / direction;
+        double second = (half - start) / direction;
+        return new Chord(Math.Min(first, second), Math.Max(first, second));
+    }
+
+    private double Reach(double x, double y, double z) =>
+        (Math.Abs(x) * HalfSizes.X) + (Math.Abs(y) * HalfSizes.Y) + (Math.Abs(z) * HalfSizes.Z);
+}

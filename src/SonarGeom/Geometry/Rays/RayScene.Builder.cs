@@ -1,0 +1,142 @@
+using System.Collections.Immutable;
+
+namespace SonarGeom.Geometry.Rays;
+
+public sealed partial class RayScene
+{
+    /// <summary>
+    /// Collects the surfaces of a scene. Primitives are numbered within their object from 0, in the order in which they are
+    /// added; a second mesh of the same object goes on counting.
+    /// </summary>
+    public sealed class Builder
+    {
+        private readonly List<PrimitiveSet.Run> _runs = [];
+        private readonly List<RoundShape> _rounds = [];
+        private readonly List<BoxShape> _boxes = [];
+        private readonly Dictionary<int, int> _counts = [];
+
+        /// <summary>Gets the number of primitives added.</summary>
+        public int Count => _runs.Count == 0 ? 0 : _runs[^1].End;
+
+        /// <summary>Adds the triangles of a mesh. Both sides count; triangles without area are never hit.</summary>
+        /// <param name="mesh">The mesh, in the frame of the scene.</param>
+        /// <param name="objectId">The caller's number for the object.</param>
+        /// <exception cref="ArgumentException">A vertex is not finite, or a facet names a vertex that does not exist.</exception>
+        public Builder AddMesh(TriangleMesh mesh, int objectId)
+        {
+            ArgumentNullException.ThrowIfNull(mesh);
+            for (int i = 0; i < mesh.Vertices.Length; i++)
+            {
+                CheckFinite(mesh.Vertices[i], nameof(mesh));
+            }
+
+            uint vertexCount = (uint)mesh.Vertices.Length;
+            for (int i = 0; i < mesh.Facets.Length; i++)
+            {
+                Facet facet = mesh.Facets[i];
+                if ((uint)facet.A >= vertexCount || (uint)facet.B >= vertexCount || (uint)facet.C >= vertexCount)
+                {
+                    throw new ArgumentException(
+                        $"Facet {i} names vertices {facet.A}, {facet.B}, {facet.C}; the mesh has {vertexCount}.", nameof(mesh));
+                }
+            }
+
+            AddRun(PrimitiveKind.Triangle, mesh.Facets.Length, objectId, 0, mesh);
+            return this;
+        }
+
+        /// <summary>Adds a sphere.</summary>
+        /// <param name="centre">Centre. [m]</param>
+        /// <param name="radiusMetres">Radius, greater than 0. [m]</param>
+        /// <param name="objectId">The caller's number for the object.</param>
+        /// <exception cref="ArgumentException">A value is not finite or the radius is not positive.</exception>
+        public Builder AddSphere(Vec3 centre, double radiusMetres, int objectId) =>
+            AddRound(new RoundShape(centre, centre, radiusMetres, true), objectId);
+
+        /// <summary>Adds a capsule: every point within the radius of a line between two points.</summary>
+        /// <param name="end1">Centre of the first dome. [m]</param>
+        /// <param name="end2">Centre of the second dome; may equal the first. [m]</param>
+        /// <param name="radiusMetres">Radius, greater than 0. [m]</param>
+        /// <param name="objectId">The caller's number for the object.</param>
+        /// <exception cref="ArgumentException">A value is not finite or the radius is not positive.</exception>
+        public Builder AddCapsule(Vec3 end1, Vec3 end2, double radiusMetres, int objectId) =>
+            AddRound(new RoundShape(end1, end2, radiusMetres, true), objectId);
+
+        /// <summary>Adds a cylinder closed by flat discs.</summary>
+        /// <param name="end1">Centre of the first disc. [m]</param>
+        /// <param name="end2">Centre of the second disc, not equal to the first. [m]</param>
+        /// <param name="radiusMetres">Radius, greater than 0. [m]</param>
+        /// <param name="objectId">The caller's number for the object.</param>
+        /// <exception cref="ArgumentException">A value is not finite, the radius is not positive or the ends coincide.</exception>
+        public Builder AddCylinder(Vec3 end1, Vec3 end2, double radiusMetres, int objectId)
+        {
+            if (!((end2 - end1).Length > 0))
+            {
+                throw new ArgumentException("The ends of a cylinder must differ.", nameof(end2));
+            }
+
+            return AddRound(new RoundShape(end1, end2, radiusMetres, false), objectId);
+        }
+
+        /// <summary>Adds a box.</summary>
+        /// <param name="worldFromBox">Where its centre and its own axes lie in the scene.</param>
+        /// <param name="halfSizesMetres">Half its edge lengths along its own axes, each greater than 0. [m]</param>
+        /// <param name="objectId">The caller's number for the object.</param>
+        /// <exception cref="ArgumentException">A value is not finite or a size is not positive.</exception>
+        public Builder AddBox(RigidTransform worldFromBox, Vec3 halfSizesMetres, int objectId)
+        {
+            CheckFinite(worldFromBox.Translation, nameof(worldFromBox));
+            CheckFinite(worldFromBox.Rotation.AxisX, nameof(worldFromBox));
+            CheckFinite(worldFromBox.Rotation.AxisY, nameof(worldFromBox));
+            CheckFinite(worldFromBox.Rotation.AxisZ, nameof(worldFromBox));
+            CheckFinite(halfSizesMetres, nameof(halfSizesMetres));
+            if (!(halfSizesMetres.X > 0 && halfSizesMetres.Y > 0 && halfSizesMetres.Z > 0))
+            {
+                throw new ArgumentException($"A box has half sizes {halfSizesMetres}; each must be above 0.", nameof(halfSizesMetres));
+            }
+
+            AddRun(PrimitiveKind.Box, 1, objectId, _boxes.Count, null);
+            _boxes.Add(new BoxShape(worldFromBox, halfSizesMetres));
+            return this;
+        }
+
+        /// <summary>Returns the scene of everything added so far.</summary>
+        public RayScene Build() => new(new PrimitiveSet([.. _runs], [.. _rounds], [.. _boxes]));
+
+        private static void CheckFinite(Vec3 value, string name)
+        {
+            if (!value.IsFinite)
+            {
+                throw new ArgumentException($"{value} must be finite.", name);
+            }
+        }
+
+        private Builder AddRound(RoundShape shape, int objectId)
+        {
+            CheckFinite(shape.End1, "end1");
+            CheckFinite(shape.End2, "end2");
+            if (!(shape.Radius > 0 && double.IsFinite(shape.Radius)))
+            {
+                throw new ArgumentException($"The radius is {shape.Radius} m; it must be above 0.", nameof(shape));
+            }
+
+            AddRun(PrimitiveKind.Round, 1, objectId, _rounds.Count, null);
+            _rounds.Add(shape);
+            return this;
+        }
+
+        private void AddRun(PrimitiveKind kind, int count, int objectId, int firstShape, TriangleMesh? mesh)
+        {
+            if (count == 0)
+            {
+                return;
+            }
+
+            int start = Count;
+            _ = checked(start + count);
+            int firstPrimitiveId = _counts.GetValueOrDefault(objectId);
+            _counts[objectId] = firstPrimitiveId + count;
+            _runs.Add(new(kind, start, start + count, objectId, firstPrimitiveId, firstShape, mesh));
+        }
+    }
+}

@@ -1,0 +1,74 @@
+namespace SonarGeom.Geometry.Rays;
+
+/// <summary>
+/// Triangles and analytic primitives (spheres, capsules, cylinders, boxes) that rays are tested against. All are surfaces
+/// seen from both sides: a ray that starts inside a solid hits its far wall.
+/// </summary>
+public sealed partial class RayScene : IRayScene
+{
+    private readonly PrimitiveSet _primitives;
+    private readonly SearchTree _tree;
+
+    private RayScene(PrimitiveSet primitives)
+    {
+        _primitives = primitives;
+        _tree = new SearchTree(primitives);
+    }
+
+    /// <summary>The scene without surfaces.</summary>
+    public static RayScene Empty { get; } = new Builder().Build();
+
+    /// <summary>Gets the number of triangles and analytic primitives.</summary>
+    public int PrimitiveCount => _primitives.Count;
+
+    /// <inheritdoc/>
+    public bool AnyHit(Vec3 origin, Vec3 unitDirection, double nearMetres, double farMetres) =>
+        _tree.Search(new Ray(origin, unitDirection, nearMetres, farMetres), stopAtAny: true).Number >= 0;
+
+    /// <inheritdoc/>
+    public RayHit? ClosestHit(Vec3 origin, Vec3 unitDirection, double nearMetres, double farMetres)
+    {
+        (int number, double distance) = _tree.Search(new Ray(origin, unitDirection, nearMetres, farMetres), stopAtAny: false);
+        return number < 0 ? null : _primitives.HitOf(number, distance);
+    }
+
+    /// <summary>Finds the nearest hit of each ray, or null. The result does not depend on the number of threads.</summary>
+    /// <param name="rays">The rays.</param>
+    /// <param name="hits">Receives one entry for each ray.</param>
+    /// <param name="threads">The number of threads to use; 0 for one per processor.</param>
+    /// <exception cref="ArgumentException">There are fewer entries than rays.</exception>
+    public void ClosestHits(ReadOnlySpan<Ray> rays, Span<RayHit?> hits, int threads = 0)
+    {
+        CheckRoom(rays.Length, hits.Length);
+        ArgumentOutOfRangeException.ThrowIfNegative(threads);
+        for (int i = 0; i < rays.Length; i++)
+        {
+            Ray ray = rays[i];
+            hits[i] = ClosestHit(ray.Origin, ray.UnitDirection, ray.NearMetres, ray.FarMetres);
+        }
+    }
+
+    /// <summary>Finds for each ray whether anything lies on it. The result does not depend on the number of threads.</summary>
+    /// <param name="rays">The rays.</param>
+    /// <param name="hits">Receives one entry for each ray.</param>
+    /// <param name="threads">The number of threads to use; 0 for one per processor.</param>
+    /// <exception cref="ArgumentException">There are fewer entries than rays.</exception>
+    public void AnyHits(ReadOnlySpan<Ray> rays, Span<bool> hits, int threads = 0)
+    {
+        CheckRoom(rays.Length, hits.Length);
+        ArgumentOutOfRangeException.ThrowIfNegative(threads);
+        for (int i = 0; i < rays.Length; i++)
+        {
+            Ray ray = rays[i];
+            hits[i] = AnyHit(ray.Origin, ray.UnitDirection, ray.NearMetres, ray.FarMetres);
+        }
+    }
+
+    private static void CheckRoom(int rays, int hits)
+    {
+        if (hits < rays)
+        {
+            throw new ArgumentException($"There are {rays} rays and room for {hits} hits.", nameof(hits));
+        }
+    }
+}
