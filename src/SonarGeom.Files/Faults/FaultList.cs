@@ -17,12 +17,18 @@ internal sealed class FaultList
     /// <summary>Gets how many faults were added.</summary>
     internal int Count => _faults.Count + _untold;
 
+    /// <summary>Gets whether further faults are only counted, so that their places need not be found.</summary>
+    internal bool IsFull => _faults.Count >= Most;
+
+    /// <summary>Counts a fault that is not told.</summary>
+    internal void AddUntold() => _untold++;
+
     /// <summary>Adds a fault; an exact repeat is dropped.</summary>
     internal void Add(Fault fault)
     {
-        if (_faults.Count >= Most)
+        if (IsFull)
         {
-            _untold++;
+            AddUntold();
         }
         else if (!_faults.Contains(fault))
         {

@@ -1,0 +1,176 @@
+using SonarGeom.Files.Catalogue;
+using SonarGeom.Files.Faults;
+using SonarGeom.Files.Shapes;
+
+namespace SonarGeom.Files.Documents;
+
+/// <summary>The documents of one reading: each parsed once, with the chain of those now open, so that circles are found.</summary>
+internal sealed class DocumentStore
+{
+    /// <summary>The most documents that may refer one to the next.</summary>
+    internal const int LongestChain = 16;
+
+    private readonly Dictionary<string, PlacedValue?> _parsed = new(StringComparer.Ordinal);
+    private readonly Dictionary<(object Kind, string Key), object?> _made = [];
+    private readonly List<DocumentLocation> _chain = [];
+
+    /// <summary>Gets the faults of the reading.</summary>
+    internal FaultList Faults { get; } = new();
+
+    /// <summary>Opens the document with which the reading begins; null when it is at fault.</summary>
+    internal PlacedValue? OpenFirst(DocumentLocation location, InputText? text = null)
+    {
+        _chain.Add(location);
+        try
+        {
+            text ??= Load(location);
+            text.Location = location;
+            return JsonParser.Parse(text, Faults);
+        }
+        catch (InvalidInputException e)
+        {
+            Faults.AddRange(e);
+            return null;
+        }
+    }
+
+    /// <summary>Opens the document to which a text refers, as the newest of the chain; null when it is at fault.
+    /// When it is not null, <see cref="Close"/> must follow.</summary>
+    internal PlacedValue? OpenReferenced(PlacedValue reference, IDocumentKind kind, Reading reading)
+    {
+        if (Locate(reference, kind, reading) is not { } location)
+        {
+            return null;
+        }
+
+        if (!_parsed.TryGetValue(location.Key, out PlacedValue? document))
+        {
+            document = Read(reference, kind, location, reading) is { } text ? Parse(text) : null;
+            _parsed[location.Key] = document;
+        }
+
+        if (document is not null)
+        {
+            _chain.Add(location);
+        }
+
+        return document;
+    }
+
+    /// <summary>Takes the newest document off the chain.</summary>
+    internal void Close() => _chain.RemoveAt(_chain.Count - 1);
+
+    /// <summary>Returns the text to which a text refers; null, with a fault at the reference, when it cannot be read.</summary>
+    internal InputText? ReadReferenced(PlacedValue reference, IDocumentKind kind, Reading reading) =>
+        Locate(reference, kind, reading) is { } location ? Read(reference, kind, location, reading) : null;
+
+    /// <summary>Returns what was made before of the same document, if it was.</summary>
+    internal bool TryGetMade<T>(IDocumentKind kind, InputText source, out T? made)
+    {
+        bool has = _made.TryGetValue((kind, source.Location!.Key), out object? found);
+        made = has && found is T its ? its : default;
+        return has;
+    }
+
+    /// <summary>Keeps what was made of a document; null when it is at fault.</summary>
+    internal void KeepMade<T>(IDocumentKind kind, InputText source, T? made) => _made[(kind, source.Location!.Key)] = made;
+
+    private static bool IsPath(string text, IDocumentKind kind) =>
+        text.EndsWith(kind.Extension, StringComparison.OrdinalIgnoreCase)
+        || text.Contains('/', StringComparison.Ordinal)
+        || text.Contains('\\', StringComparison.Ordinal);
+
+    private static InputText Load(DocumentLocation location)
+    {
+        InputText text = location.FilePath is not null
+            ? InputText.FromFile(location.FilePath, location.Name)
+            : CatalogueResources.Find(location.Resource!) is { } bytes
+                ? InputText.FromBytes(location.Name, bytes)
+                : throw new InvalidInputException(location.Name, "There is no such file in the catalogue.");
+        text.Location = location;
+        return text;
+    }
+
+    private DocumentLocation? Locate(PlacedValue reference, IDocumentKind kind, Reading reading)
+    {
+        string text = reference.Text;
+        if (reference.Kind is not System.Text.Json.JsonValueKind.String || string.IsNullOrWhiteSpace(text) || text.Any(char.IsControl) || text.Length > 1000)
+        {
+            reading.Refuse(reference, $"the name of a {kind.Name} of the catalogue or the path of a file");
+            return null;
+        }
+
+        DocumentLocation? location;
+        if (IsPath(text, kind))
+        {
+            location = reference.Source.Location!.Resolve(text);
+            if (location is null)
+            {
+                reading.Fault(reference, $"{reference.Name} {reference.Is}, which leads out of the catalogue; it must be the path of a file in it.");
+                return null;
+            }
+        }
+        else
+        {
+            string[] known = [.. CatalogueResources.Names(kind.CatalogueFolder, kind.Extension)];
+            if (!known.Contains(text, StringComparer.Ordinal))
+            {
+                reading.Fault(
+                    reference,
+                    $"{reference.Name} {reference.Is}, but the catalogue has no {kind.Name} of that name, and a path would end in {kind.Extension}; {NearestName.Advice(text, known)}");
+                return null;
+            }
+
+            location = DocumentLocation.OfResource($"{kind.CatalogueFolder}/{text}{kind.Extension}");
+        }
+
+        int circle = _chain.FindIndex(l => l.Key == location.Key);
+        if (circle >= 0)
+        {
+            string way = string.Join(" → ", _chain.Skip(circle).Append(location).Select(l => l.Name));
+            reading.Fault(reference, $"{reference.Name} {reference.Is}, which leads in a circle ({way}); it must be another file.");
+            return null;
+        }
+
+        if (_chain.Count >= LongestChain)
+        {
+            reading.Fault(reference, $"{reference.Name} {reference.Is}, the {LongestChain + 1}th file in a chain of references; at most {LongestChain} may follow one another.");
+            return null;
+        }
+
+        return location;
+    }
+
+    private InputText? Read(PlacedValue reference, IDocumentKind kind, DocumentLocation location, Reading reading)
+    {
+        try
+        {
+            return Load(location);
+        }
+        catch (InvalidInputException e) when (e.Faults is [{ Line: null } fault])
+        {
+            // The file as a whole is at fault, so the reference is what the user must mend.
+            string way = _chain.Count < 2 ? string.Empty : $" (by way of {string.Join(" → ", _chain.Select(l => l.Name))})";
+            reading.Fault(reference, $"{reference.Name} {reference.Is}, so the {kind.Name} is looked for in {location.Name}{way}. {fault.Message}");
+            return null;
+        }
+        catch (InvalidInputException e)
+        {
+            Faults.AddRange(e);
+            return null;
+        }
+    }
+
+    private PlacedValue? Parse(InputText text)
+    {
+        try
+        {
+            return JsonParser.Parse(text, Faults);
+        }
+        catch (InvalidInputException e)
+        {
+            Faults.AddRange(e);
+            return null;
+        }
+    }
+}
