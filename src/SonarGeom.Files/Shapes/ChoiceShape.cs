@@ -10,13 +10,19 @@ namespace SonarGeom.Files.Shapes;
 /// <summary>One word of a few, each standing for something.</summary>
 /// <typeparam name="T">What the words stand for.</typeparam>
 /// <param name="choices">The words and what they stand for, in the order in which they are to be told.</param>
-internal sealed class ChoiceShape<T>(ImmutableArray<(string Word, T Meaning)> choices) : Shape<T>
+internal sealed class ChoiceShape<T>(ImmutableArray<(string Word, T Meaning)> choices) : Shape<T>, ICellShape<T>
 {
     /// <inheritdoc/>
     internal override string Allowed => choices.Length == 1 ? choices[0].Word : $"one of {string.Join(", ", Words)}";
 
     /// <summary>Gets the words.</summary>
     internal ImmutableArray<string> Words => [.. choices.Select(c => c.Word)];
+
+    /// <inheritdoc/>
+    string ICellShape<T>.AllowedInCell => Allowed;
+
+    /// <inheritdoc/>
+    public bool TryParse(string text, out T result) => TryFind(text, out result);
 
     /// <summary>Returns what a word stands for.</summary>
     internal bool TryFind(string word, out T meaning)

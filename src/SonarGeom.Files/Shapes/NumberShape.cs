@@ -9,10 +9,13 @@ namespace SonarGeom.Files.Shapes;
 /// <param name="least">The least allowed.</param>
 /// <param name="most">The most allowed.</param>
 /// <param name="aboveLeast">Whether the least itself is refused.</param>
-internal sealed class NumberShape(double least, double most, bool aboveLeast = false) : Shape<double>
+internal sealed class NumberShape(double least, double most, bool aboveLeast = false) : Shape<double>, ICellShape<double>
 {
     /// <inheritdoc/>
     internal override string Allowed => $"a number {Range}";
+
+    /// <inheritdoc/>
+    string ICellShape<double>.AllowedInCell => Allowed;
 
     private string Range => aboveLeast
         ? $"above {Digits(least)} and at most {Digits(most)}"
@@ -28,9 +31,7 @@ internal sealed class NumberShape(double least, double most, bool aboveLeast = f
             return false;
         }
 
-        if (!double.TryParse(value.Text, NumberStyles.Float, CultureInfo.InvariantCulture, out result)
-            || !(aboveLeast ? result > least : result >= least)
-            || !(result <= most))
+        if (!TryParse(value.Text, out result))
         {
             reading.Refuse(value, Range);
             return false;
@@ -40,12 +41,21 @@ internal sealed class NumberShape(double least, double most, bool aboveLeast = f
     }
 
     /// <inheritdoc/>
+    public bool TryParse(string text, out double result) =>
+        TryParseFinite(text, out result) && (aboveLeast ? result > least : result >= least) && result <= most;
+
+    /// <inheritdoc/>
     internal override JsonObject Schema(SchemaDefinitions definitions) => new()
     {
         ["type"] = "number",
         [aboveLeast ? "exclusiveMinimum" : "minimum"] = least,
         ["maximum"] = most,
     };
+
+    /// <summary>Reads a finite number with a point for decimals; thousands separators, blanks and words are refused.</summary>
+    internal static bool TryParseFinite(string text, out double result) =>
+        double.TryParse(text, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint | NumberStyles.AllowExponent, CultureInfo.InvariantCulture, out result)
+        && double.IsFinite(result);
 
     /// <summary>Writes a number for a sentence.</summary>
     internal static string Digits(double value) => value.ToString("R", CultureInfo.InvariantCulture);

@@ -7,10 +7,13 @@ namespace SonarGeom.Files.Shapes;
 /// <summary>A text of limited length, without control characters unless it is free text.</summary>
 /// <param name="most">The most characters allowed.</param>
 /// <param name="mayBeEmpty">Whether the empty text is allowed.</param>
-internal sealed class TextShape(int most, bool mayBeEmpty = false) : Shape<string>
+internal sealed class TextShape(int most, bool mayBeEmpty = false) : Shape<string>, ICellShape<string>
 {
     /// <inheritdoc/>
     internal override string Allowed => mayBeEmpty ? $"a text of at most {most} characters" : $"a text of 1 to {most} characters, not blank";
+
+    /// <inheritdoc/>
+    string ICellShape<string>.AllowedInCell => Allowed;
 
     /// <inheritdoc/>
     internal override bool TryRead(PlacedValue value, Reading reading, out string result)
@@ -35,6 +38,13 @@ internal sealed class TextShape(int most, bool mayBeEmpty = false) : Shape<strin
         }
 
         return true;
+    }
+
+    /// <inheritdoc/>
+    public bool TryParse(string text, out string result)
+    {
+        result = text;
+        return text.Length <= most && !text.Any(c => char.IsControl(c) && c is not ('\n' or '\t'));
     }
 
     /// <inheritdoc/>
