@@ -1,0 +1,97 @@
+using System.Collections.Immutable;
+using SonarGeom.Geometry;
+using SonarGeom.Quantities;
+
+namespace SonarGeom.Echoes.Facets;
+
+/// <summary>A triangle mesh made ready for the surface integral: outward normals, areas, material.</summary>
+public sealed class FacetSurface
+{
+    private FacetSurface(string name, ImmutableArray<FacetTriangle> triangles, TriangleMesh mesh, MeshCoarseness coarseness)
+    {
+        Name = name;
+        Triangles = triangles;
+        Mesh = mesh;
+        Coarseness = coarseness;
+    }
+
+    /// <summary>Gets what the surface is called in results.</summary>
+    public string Name { get; }
+
+    /// <summary>Gets the facets that have an area.</summary>
+    public ImmutableArray<FacetTriangle> Triangles { get; }
+
+    /// <summary>Gets the mesh that the facets were made from.</summary>
+    public TriangleMesh Mesh { get; }
+
+    /// <summary>Gets how finely the mesh follows its curved faces.</summary>
+    public MeshCoarseness Coarseness { get; }
+
+    /// <summary>Gets the loss of one reflection. [dB]</summary>
+    public double ReflectionLossDecibels { get; private init; }
+
+    /// <summary>Gets the root-mean-square height of the roughness. [m]</summary>
+    public double RoughnessRmsMetres { get; private init; }
+
+    /// <summary>Gets whether facets reflect on both sides, as thin open sheets do.</summary>
+    public bool IsTwoSided { get; private init; }
+
+    /// <summary>Prepares a mesh.</summary>
+    /// <param name="name">What the surface is called in results.</param>
+    /// <param name="mesh">The mesh; facets without area are left out.</param>
+    /// <param name="reflectionLossDecibels">Loss of one reflection, from 0. [dB]</param>
+    /// <param name="roughnessRmsMetres">Root-mean-square roughness, from 0. [m]</param>
+    /// <param name="isTwoSided">Whether facets reflect on both sides.</param>
+    /// <param name="hasFlatFaces">Whether the facets are the true shape, however they meet: then no face counts as a coarse copy
+    /// of a curved one.</param>
+    /// <exception cref="ArgumentException">A vertex is not finite, an index is out of range, or no facet has an area.</exception>
+    public static FacetSurface Of(
+        string name,
+        TriangleMesh mesh,
+        double reflectionLossDecibels = 0.0,
+        double roughnessRmsMetres = 0.0,
+        bool isTwoSided = false,
+        bool hasFlatFaces = false)
+    {
+        ArgumentNullException.ThrowIfNull(mesh);
+        Finite.Within(reflectionLossDecibels, 0.0, 200.0, nameof(reflectionLossDecibels), "dB");
+        Finite.Within(roughnessRmsMetres, 0.0, 1.0, nameof(roughnessRmsMetres), "m");
+        for (int i = 0; i < mesh.Vertices.Length; i++)
+        {
+            if (!mesh.Vertices[i].IsFinite)
+            {
+                throw new ArgumentException($"Vertex {i} of {name} is {mesh.Vertices[i]}; every coordinate must be finite.", nameof(mesh));
+            }
+        }
+
+        var triangles = ImmutableArray.CreateBuilder<FacetTriangle>(mesh.Facets.Length);
+        for (int i = 0; i < mesh.Facets.Length; i++)
+        {
+            Facet facet = mesh.Facets[i];
+            uint last = (uint)mesh.Vertices.Length;
+            if ((uint)facet.A >= last || (uint)facet.B >= last || (uint)facet.C >= last)
+            {
+                throw new ArgumentException($"Facet {i} of {name} is {facet}; every index must be below {last}.", nameof(mesh));
+            }
+
+            var triangle = FacetTriangle.Of(mesh.Vertices[facet.A], mesh.Vertices[facet.B], mesh.Vertices[facet.C]);
+            if (triangle.AreaSquareMetres > 0)
+            {
+                triangles.Add(triangle);
+            }
+        }
+
+        if (triangles.Count == 0)
+        {
+            throw new ArgumentException($"{name} has no facet with an area.", nameof(mesh));
+        }
+
+        MeshCoarseness coarseness = hasFlatFaces ? MeshCoarseness.Exact : MeshCoarseness.Of(mesh);
+        return new FacetSurface(name, triangles.ToImmutable(), mesh, coarseness)
+        {
+            ReflectionLossDecibels = reflectionLossDecibels,
+            RoughnessRmsMetres = roughnessRmsMetres,
+            IsTwoSided = isTwoSided,
+        };
+    }
+}

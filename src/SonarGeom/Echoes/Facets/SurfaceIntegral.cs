@@ -1,0 +1,233 @@
+using System.Collections.Immutable;
+using System.Numerics;
+using SonarGeom.Geometry;
+
+namespace SonarGeom.Echoes.Facets;
+
+/// <summary>
+/// The echo of any mesh by the Kirchhoff surface integral: the lit side carries twice the incident pressure, the rest none.
+/// </summary>
+/// <remarks>
+/// <para>Facets are split until the wave fronts are plane over each (see <see cref="SurfaceIntegralOptions"/>), then integrated
+/// exactly. Facets take part where transmitter and receiver both see them. Over ground, images of transmitter and receiver add the
+/// paths with one or two bounces on the ground.</para>
+/// <para>Outside the integral: waves that creep round the back, waves between facets, and surfaces seen at more than about 75° from
+/// their normal. Edges have the strength that the integral gives them unless the edge correction is on.</para>
+/// <para>Results do not depend on the number of threads: facets are summed in fixed groups, and groups in order.</para>
+/// </remarks>
+public static class SurfaceIntegral
+{
+    private const int FacetsPerGroup = 64;
+    private const int LeastPieces = 128;
+    private const int DeepestSplit = 48;
+    private const double SmallestRadiusMetres = 5e-5;
+    private const double ShadowStartMetres = 5e-4;
+
+    /// <summary>Returns the echo of a surface.</summary>
+    /// <param name="surface">The surface.</param>
+    /// <param name="sensor">Transmitter and receiver.</param>
+    /// <param name="band">The frequencies.</param>
+    /// <param name="occluders">What can stand in the way, the surface itself included; null when nothing can.</param>
+    /// <param name="ground">Ground that mirrors sound; null when there is none.</param>
+    /// <param name="options">How to carry out the integral; null for the usual way.</param>
+    public static EchoSpectrum Evaluate(
+        FacetSurface surface,
+        FacetSensor sensor,
+        FrequencyBand band,
+        IRayScene? occluders = null,
+        GroundMirror? ground = null,
+        SurfaceIntegralOptions? options = null)
+    {
+        ArgumentNullException.ThrowIfNull(surface);
+        ArgumentNullException.ThrowIfNull(sensor);
+        ArgumentNullException.ThrowIfNull(band);
+        options ??= SurfaceIntegralOptions.Default;
+        ImmutableArray<FacetTriangle> pieces = Pieces(surface.Triangles);
+        List<BouncePath> paths = BouncePath.All(sensor, ground, options);
+        BandNodes nodes = BandNodes.Of(band, sensor.Medium);
+        double wavelength = sensor.Medium.SoundSpeedMetresPerSecond / band.HighestHertz;
+        double factor = wavelength / options.SubdivisionDivisor;
+
+        int groups = (pieces.Length + FacetsPerGroup - 1) / FacetsPerGroup;
+        var sums = new TriangleAccumulator[groups];
+        Parallel.For(0, groups, group =>
+        {
+            var sum = new TriangleAccumulator(nodes, sensor.Medium, surface);
+            int end = Math.Min(pieces.Length, (group + 1) * FacetsPerGroup);
+            foreach (BouncePath path in paths)
+            {
+                for (int i = group * FacetsPerGroup; i < end; i++)
+                {
+                    AddFacet(pieces[i], surface.IsTwoSided, path, factor, occluders, options.ShadowSamplesPerFacet, sum);
+                }
+            }
+
+            sums[group] = sum;
+        });
+
+        return Collect(sums, surface, band, wavelength);
+    }
+
+    /// <summary>Returns the echo of a surface with an estimate of the error that subdivision leaves, from a second run with
+    /// facets of half the size.</summary>
+    /// <param name="surface">The surface.</param>
+    /// <param name="sensor">Transmitter and receiver.</param>
+    /// <param name="band">The frequencies.</param>
+    /// <param name="occluders">What can stand in the way; null when nothing can.</param>
+    /// <param name="ground">Ground that mirrors sound; null when there is none.</param>
+    /// <param name="options">How to carry out the first run; null for the usual way.</param>
+    /// <returns>The finer of the two echoes; its estimated error is the greatest difference over the band, relative to the
+    /// greatest magnitude.</returns>
+    public static EchoSpectrum EvaluateVerified(
+        FacetSurface surface,
+        FacetSensor sensor,
+        FrequencyBand band,
+        IRayScene? occluders = null,
+        GroundMirror? ground = null,
+        SurfaceIntegralOptions? options = null)
+    {
+        options ??= SurfaceIntegralOptions.Default;
+        EchoSpectrum coarse = Evaluate(surface, sensor, band, occluders, ground, options);
+        double finer = Math.Min(4.0 * options.SubdivisionDivisor, 65536.0);
+        EchoSpectrum fine = Evaluate(surface, sensor, band, occluders, ground, options with { SubdivisionDivisor = finer });
+        double difference = 0.0;
+        double greatest = 0.0;
+        for (int j = 0; j < band.Count; j++)
+        {
+            difference = Math.Max(difference, (fine.Pressures[j] - coarse.Pressures[j]).Magnitude);
+            greatest = Math.Max(greatest, fine.Pressures[j].Magnitude);
+        }
+
+        return fine with { EstimatedRelativeError = greatest > 0 ? difference / greatest : 0.0 };
+    }
+
+    private static EchoSpectrum Collect(TriangleAccumulator[] sums, FacetSurface surface, FrequencyBand band, double wavelength)
+    {
+        var pressures = new Complex[band.Count];
+        double nearest = double.PositiveInfinity;
+        double farthest = 0.0;
+        long facets = 0;
+        foreach (TriangleAccumulator sum in sums)
+        {
+            for (int j = 0; j < pressures.Length; j++)
+            {
+                pressures[j] += new Complex(sum.Real[j], sum.Imaginary[j]);
+            }
+
+            nearest = Math.Min(nearest, sum.NearestPathMetres);
+            farthest = Math.Max(farthest, sum.FarthestPathMetres);
+            facets += sum.Facets;
+        }
+
+        return new EchoSpectrum(band, [.. pressures], facets > 0 ? nearest : 0.0, farthest)
+        {
+            FacetsSummed = facets,
+            Withheld = surface.Coarseness.IsTooCoarseFor(wavelength)
+                ? [surface.Coarseness.Explain(surface.Name, band.HighestHertz, wavelength)]
+                : [],
+        };
+    }
+
+    /// <summary>Splits large facets, so that there are enough pieces to share out.</summary>
+    private static ImmutableArray<FacetTriangle> Pieces(ImmutableArray<FacetTriangle> triangles)
+    {
+        if (triangles.Length >= LeastPieces)
+        {
+            return triangles;
+        }
+
+        double largest = triangles.Sum(t => t.AreaSquareMetres) / LeastPieces;
+        var pieces = ImmutableArray.CreateBuilder<FacetTriangle>(4 * LeastPieces);
+        var pending = new Stack<FacetTriangle>(triangles.Reverse());
+        while (pending.TryPop(out FacetTriangle piece))
+        {
+            if (piece.AreaSquareMetres <= largest)
+            {
+                pieces.Add(piece);
+                continue;
+            }
+
+            (FacetTriangle one, FacetTriangle other) = piece.Split();
+            pending.Push(other);
+            pending.Push(one);
+        }
+
+        return pieces.ToImmutable();
+    }
+
+    private static void AddFacet(
+        in FacetTriangle facet, bool isTwoSided, in BouncePath path, double factor, IRayScene? occluders, int shadowSamples, TriangleAccumulator sum)
+    {
+        // The sides on which transmitter and receiver lie are the same for the whole plane of a facet.
+        Vec3 normal = facet.UnitNormal;
+        double side1 = normal.Dot(path.Out.Position - facet.First);
+        double side2 = normal.Dot(path.Back.Position - facet.First);
+        if (isTwoSided && side1 < 0 && side2 < 0)
+        {
+            (normal, side1, side2) = (-normal, -side1, -side2);
+        }
+
+        if (!(side1 > 0) || !(side2 > 0))
+        {
+            return;
+        }
+
+        Span<FacetTriangle> pending = new FacetTriangle[DeepestSplit + 1];
+        Span<int> depths = stackalloc int[DeepestSplit + 1];
+        pending[0] = facet;
+        depths[0] = 0;
+        int count = 1;
+        while (count > 0)
+        {
+            FacetTriangle piece = pending[--count];
+            int depth = depths[count];
+            if (depth < DeepestSplit && MustSplit(piece, path, factor))
+            {
+                (pending[count], pending[count + 1]) = piece.Split();
+                depths[count] = depths[count + 1] = depth + 1;
+                count += 2;
+                continue;
+            }
+
+            double visible = occluders is null ? 1.0 : Visible(piece, normal, path, occluders, shadowSamples);
+            if (visible > 0)
+            {
+                sum.Add(piece, normal, visible, path);
+            }
+        }
+    }
+
+    private static bool MustSplit(in FacetTriangle piece, in BouncePath path, double factor)
+    {
+        double radius = piece.RadiusMetres;
+        Vec3 centre = piece.CentroidMetres;
+        double r1 = centre.DistanceTo(path.Out.Position);
+        double r2 = centre.DistanceTo(path.Back.Position);
+        double harmonicMean = 2.0 * r1 * r2 / (r1 + r2);
+        return radius > SmallestRadiusMetres && radius * radius > factor * harmonicMean;
+    }
+
+    private static double Visible(in FacetTriangle piece, Vec3 normal, in BouncePath path, IRayScene occluders, int samples)
+    {
+        Vec3 centre = piece.CentroidMetres;
+        int seen = IsSeen(centre, normal, path, occluders);
+        if (samples == 1)
+        {
+            return seen;
+        }
+
+        // Centres of the three parts of the facet that are nearest to its corners.
+        const double Towards = 0.5;
+        seen += IsSeen(centre + (Towards * (piece.First - centre)), normal, path, occluders);
+        seen += IsSeen(centre + (Towards * (piece.Second - centre)), normal, path, occluders);
+        seen += IsSeen(centre + (Towards * (piece.Third - centre)), normal, path, occluders);
+        return 0.25 * seen;
+    }
+
+    private static int IsSeen(Vec3 point, Vec3 normal, in BouncePath path, IRayScene occluders)
+    {
+        // Starting just off the facet keeps it from shadowing itself.
+        Vec3 start = point + (0.1 * ShadowStartMetres * normal);
+        return path.Out.IsVisibleFrom(start, occluders, ShadowStartMetres) && path.Back.IsVisibleFrom(start, occluders, ShadowStartMetres) ? 1 : 0;
+    }
+}
