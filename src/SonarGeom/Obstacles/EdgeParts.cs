@@ -1,0 +1,72 @@
+using SonarGeom.Geometry;
+
+namespace SonarGeom.Obstacles;
+
+/// <summary>A straight sharp edge of a solid or of a thin sheet.</summary>
+/// <param name="Name">What it is.</param>
+/// <param name="End1Metres">One end. [m]</param>
+/// <param name="End2Metres">The other end. [m]</param>
+/// <param name="FaceDirection">
+/// Direction that lies in one face, square to the edge and away from it: angles round the edge are counted from here through
+/// the open air.
+/// </param>
+/// <param name="FaceNormal">Outward normal of that face, square to the edge.</param>
+/// <param name="ExteriorAngleOverPi">
+/// Angle of open air round the edge as a multiple n of π, above 1 and at most 2: 1.5 for the square edge of a solid, 2 for a
+/// thin sheet. [unitless]
+/// </param>
+/// <param name="ReflectionLossDecibels">Material loss. [dB]</param>
+public sealed record EdgePart(
+    string Name, Vec3 End1Metres, Vec3 End2Metres, Vec3 FaceDirection, Vec3 FaceNormal, double ExteriorAngleOverPi = 1.5,
+    double ReflectionLossDecibels = 0)
+    : TargetPart(Name, ReflectionLossDecibels)
+{
+    /// <summary>Gets the other end. [m]</summary>
+    public Vec3 End2Metres { get; init; } = Apart(End2Metres, End1Metres, nameof(End2Metres));
+
+    /// <summary>Gets the unit direction in one face away from the edge.</summary>
+    public Vec3 FaceDirection { get; init; } = Unit(FaceDirection, nameof(FaceDirection));
+
+    /// <summary>Gets the unit outward normal of that face.</summary>
+    public Vec3 FaceNormal { get; init; } = Unit(FaceNormal, nameof(FaceNormal));
+
+    /// <summary>Gets the angle of open air as a multiple of π. [unitless]</summary>
+    public double ExteriorAngleOverPi { get; init; } = ExteriorAngleOverPi is > 1 and <= 2
+        ? ExteriorAngleOverPi
+        : throw new ArgumentOutOfRangeException(nameof(ExteriorAngleOverPi), $"ExteriorAngleOverPi is {ExteriorAngleOverPi}; it must be above 1 and at most 2.");
+
+    /// <inheritdoc/>
+    public override Vec3 Middle => 0.5 * (End1Metres + End2Metres);
+
+    /// <inheritdoc/>
+    public override TargetPart Moved(RigidTransform targetFromSource) => new EdgePart(
+        Name, targetFromSource.ApplyToPoint(End1Metres), targetFromSource.ApplyToPoint(End2Metres),
+        targetFromSource.ApplyToDirection(FaceDirection), targetFromSource.ApplyToDirection(FaceNormal), ExteriorAngleOverPi, ReflectionLossDecibels)
+    { RoughnessRmsMetres = RoughnessRmsMetres, CountsAsDetection = CountsAsDetection };
+}
+
+/// <summary>The sharp circular rim between the flat end and the side of a round post.</summary>
+/// <param name="Name">What it is.</param>
+/// <param name="CentreMetres">Centre of the rim. [m]</param>
+/// <param name="Axis">Outward direction of the flat end.</param>
+/// <param name="RadiusMetres">Radius of the rim, above 0. [m]</param>
+/// <param name="ReflectionLossDecibels">Material loss. [dB]</param>
+public sealed record RimPart(string Name, Vec3 CentreMetres, Vec3 Axis, double RadiusMetres, double ReflectionLossDecibels = 0)
+    : TargetPart(Name, ReflectionLossDecibels)
+{
+    /// <summary>Gets the unit outward direction of the flat end.</summary>
+    public Vec3 Axis { get; init; } = Unit(Axis, nameof(Axis));
+
+    /// <summary>Gets the radius of the rim. [m]</summary>
+    public double RadiusMetres { get; init; } = Size(RadiusMetres, nameof(RadiusMetres));
+
+    /// <inheritdoc/>
+    public override Vec3 Middle => CentreMetres;
+
+    /// <inheritdoc/>
+    public override TargetPart Moved(RigidTransform targetFromSource) => this with
+    {
+        CentreMetres = targetFromSource.ApplyToPoint(CentreMetres),
+        Axis = targetFromSource.ApplyToDirection(Axis),
+    };
+}
