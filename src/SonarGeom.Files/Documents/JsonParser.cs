@@ -112,6 +112,11 @@ internal static class JsonParser
         ReadOnlySpan<byte> rest = body[Math.Min(offset, body.Length)..];
         string? field = PathOf(open);
         string subject = open.TryPeek(out Open? holder) ? holder.Pending ?? holder.Value.Name : "the document";
+        if (reader.TokenType is JsonTokenType.None && rest.IsEmpty)
+        {
+            return At(text, 0, null, "The file holds no value, only comments or blanks; it must hold a JSON object.");
+        }
+
         if (rest.TrimStart(" \t\r\n"u8).IsEmpty)
         {
             string unclosed = open.TryPeek(out Open? innermost)
@@ -120,14 +125,14 @@ internal static class JsonParser
             return At(text, body.TrimEnd(" \t\r\n"u8).Length, field, $"The file ends too early: {unclosed}; is the file cut off?");
         }
 
-        // The reader points behind the sign of -Infinity.
+        // The reader may point behind the sign of -Infinity or the first letters of nan.
         ReadOnlySpan<byte> word = Word(body, offset);
         if (NotANumber(word) is { } wrong)
         {
             return At(text, offset, field, $"{subject} is {wrong}; it must be a finite number.");
         }
 
-        if (reader.CurrentDepth >= DeepestNesting && body[offset] is (byte)'{' or (byte)'[')
+        if (open.Count >= DeepestNesting && word is [(byte)'{' or (byte)'[', ..])
         {
             return At(text, offset, field, $"Objects and lists are nested deeper than {DeepestNesting} here; no deeper nesting is read.");
         }
@@ -144,7 +149,17 @@ internal static class JsonParser
 
     private static ReadOnlySpan<byte> Word(ReadOnlySpan<byte> body, int offset)
     {
-        int start = offset > 0 && body[offset - 1] is (byte)'-' or (byte)'+' ? offset - 1 : offset;
+        int start = offset;
+        while (start > 0 && char.IsAsciiLetter((char)body[start - 1]))
+        {
+            start--;
+        }
+
+        if (start > 0 && body[start - 1] is (byte)'-' or (byte)'+')
+        {
+            start--;
+        }
+
         int end = Math.Min(offset + 1, body.Length);
         while (end < body.Length && char.IsAsciiLetter((char)body[end]))
         {
@@ -159,7 +174,7 @@ internal static class JsonParser
         // The parser's own words carry its own idea of the place behind them; the place is already told.
         string message = e.Message;
         int place = message.IndexOf(" LineNumber:", StringComparison.Ordinal);
-        return PlacedValue.Short(place < 0 ? message : message[..place]).TrimEnd('.').ToLowerInvariant();
+        return PlacedValue.Short(place < 0 ? message : message[..place], 120).TrimEnd('.').ToLowerInvariant();
     }
 
     private static int OffsetOf(InputText text, JsonException e)

@@ -81,9 +81,9 @@ internal sealed class PlacedValue
     }
 
     /// <summary>Returns a text fit for a sentence: one line, not too long.</summary>
-    internal static string Short(string text)
+    internal static string Short(string text, int most = 60)
     {
         string line = string.Concat(text.Select(c => char.IsControl(c) ? ' ' : c));
-        return line.Length <= 60 ? line : $"{line[..57]}...";
+        return line.Length <= most ? line : $"{line[..(most - 3)]}...";
     }
 }

@@ -10,6 +10,7 @@ internal static class TableReader
 {
     private static readonly CsvReaderOptions Strict = new()
     {
+        Separator = ',',
         MalformedData = CsvMalformedDataHandling.Throw,
         TrackLineNumbers = true,
     };

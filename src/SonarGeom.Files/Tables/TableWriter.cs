@@ -52,6 +52,10 @@ public sealed class TableWriter : IDisposable
     /// <returns>This writer, so that cells can be chained.</returns>
     public TableWriter Cell(int? value) => Cell(value?.ToString(CultureInfo.InvariantCulture));
 
+    /// <summary>Leaves the next cell of the row empty.</summary>
+    /// <returns>This writer, so that cells can be chained.</returns>
+    public TableWriter Empty() => Cell(string.Empty);
+
     /// <summary>Ends the row.</summary>
     /// <exception cref="InvalidOperationException">The row has fewer cells than the header.</exception>
     public void EndRow()
