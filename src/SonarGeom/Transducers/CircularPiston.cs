@@ -74,7 +74,7 @@ public sealed class CircularPiston : Directivity
     {
         double target = Decibels.ToAmplitudeRatio(levelDecibels);
         double inside = 0;
-        double outside = PistonPattern.FirstZero;
+        double outside = PistonPattern.FirstZeroRadians;
         for (int i = 0; i < 60; i++)
         {
             double middle = 0.5 * (inside + outside);

@@ -15,7 +15,7 @@ namespace SonarGeom.Transducers;
 public static class PistonPattern
 {
     /// <summary>The first zero of J₁ and so of the pattern. [rad]</summary>
-    public const double FirstZero = 3.8317059702075123;
+    public const double FirstZeroRadians = 3.8317059702075123;
 
     private const int Degree = 11;
     private const int Stride = Degree + 1;
@@ -26,11 +26,11 @@ public static class PistonPattern
 
     private static readonly double[] Table = BuildTable();
 
-    /// <summary>Returns 2·J₁(x)/x: signed, even in x, 1 at 0. [unitless]</summary>
-    /// <param name="x">Wavenumber times radius times the sine of the angle off axis; finite. [rad]</param>
-    public static double Evaluate(double x)
+    /// <summary>Returns 2·J₁(x)/x: x the phase: signed, even in x, 1 at 0. [unitless]</summary>
+    /// <param name="phaseRadians">Wavenumber times radius times the sine of the angle off axis; finite. [rad]</param>
+    public static double Evaluate(double phaseRadians)
     {
-        double magnitude = Math.Abs(x);
+        double magnitude = Math.Abs(phaseRadians);
         if (!(magnitude < Largest))
         {
             return Hankel(magnitude);
