@@ -58,13 +58,14 @@ internal sealed class ObjectShape<T> : Shape<T>
         }
 
         int faultsBefore = reading.Faults.Count;
+        bool good = true;
         MemberValues values = new(value, reading);
         Dictionary<string, PlacedValue> given = Given(value, reading);
         foreach (Member member in _members.All)
         {
             if (given.TryGetValue(member.Name, out PlacedValue? its))
             {
-                member.TryRead(its, reading, out object? read);
+                good &= member.TryRead(its, reading, out object? read);
                 values.Set(member, its, read);
             }
             else if (member.IsRequired)
@@ -80,7 +81,8 @@ internal sealed class ObjectShape<T> : Shape<T>
             group.Check(values, names);
         }
 
-        if (reading.Faults.Count > faultsBefore)
+        // A fault told before, of a document that is referred to twice, is not told again: so count is not enough.
+        if (!good || reading.Faults.Count > faultsBefore)
         {
             return false;
         }
@@ -91,7 +93,7 @@ internal sealed class ObjectShape<T> : Shape<T>
         }
         catch (ArgumentException e)
         {
-            reading.Fault(value, $"{value.Name} cannot be used: {Sentence(e)}");
+            reading.Fault(value, $"{value.Name} cannot be used: {Sentences.Of(e)}");
         }
 
         return reading.Faults.Count == faultsBefore;
@@ -199,17 +201,4 @@ internal sealed class ObjectShape<T> : Shape<T>
         _members.Groups.Any(g =>
             g.Members.Any(m => m.Name == name)
             && g.Members.Any(m => value.Member(m.Name) is not null));
-
-    private static string Sentence(ArgumentException e)
-    {
-        string message = e.Message;
-        int parameter = message.IndexOf(" (Parameter '", StringComparison.Ordinal);
-        if (parameter >= 0)
-        {
-            message = message[..parameter];
-        }
-
-        message = message.Split('\n')[0].Trim();
-        return message.EndsWith('.') ? message : $"{message}.";
-    }
 }

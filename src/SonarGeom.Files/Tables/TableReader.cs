@@ -102,9 +102,9 @@ internal static class TableReader
                 continue;
             }
 
-            int before = faults.Count;
+            row.Begin();
             T made = make(row);
-            if (faults.Count == before)
+            if (!row.HasFault)
             {
                 all.Add(made);
             }

@@ -9,9 +9,16 @@ namespace SonarGeom.Files.Tables;
 internal sealed class TableRow(string file, CsvReader reader, IReadOnlyDictionary<string, int> places, FaultList faults)
 {
     private readonly Dictionary<Column, int> _placeOf = [];
+    private int _faultsBefore;
+
+    /// <summary>Gets whether a fault was added since the row began.</summary>
+    internal bool HasFault => faults.Count > _faultsBefore;
 
     /// <summary>Gets the line on which the row begins, from 1.</summary>
     internal int Line => (int)Math.Min(reader.LineNumber, int.MaxValue);
+
+    /// <summary>Notes that the reader has moved to the next row.</summary>
+    internal void Begin() => _faultsBefore = faults.Count;
 
     /// <summary>Reads a cell; an empty cell, or one whose column is not there, is null.</summary>
     internal T? OrNull<T>(Column<T> column)

@@ -1,0 +1,24 @@
+using SonarGeom.Files.Shapes;
+using SonarGeom.Obstacles;
+
+namespace SonarGeom.Files.Kinds;
+
+/// <summary>What the fields of an obstacle may hold, alike in tables and in documents.</summary>
+internal static class ObstacleShapes
+{
+    /// <summary>Farthest from the wearer that an obstacle may stand. [m]</summary>
+    internal const double Farthest = 200;
+
+    internal static readonly ChoiceShape<ObstacleKind> Kind = ChoiceShape.OfEnum<ObstacleKind>();
+    internal static readonly ChoiceShape<CapShape> Cap = ChoiceShape.OfEnum<CapShape>();
+    internal static readonly TextShape Id = new(60);
+    internal static readonly TextShape Words = new(1000, mayBeEmpty: true);
+    internal static readonly NumberShape Position = new(-Farthest, Farthest);
+    internal static readonly NumberShape Turn = new(-360, 360);
+    internal static readonly NumberShape Size = new(0, Farthest, aboveLeast: true);
+    internal static readonly NumberShape SizeOrNone = new(0, Farthest);
+    internal static readonly WholeNumberShape Steps = new(1, 200);
+    internal static readonly NumberShape Loss = new(0, 100);
+    internal static readonly NumberShape Roughness = new(0, 500);
+    internal static readonly NumberShape Speed = new(0, 60);
+}
