@@ -1,0 +1,227 @@
+using SonarGeom.Rendering.Colours;
+using SonarGeom.Rendering.Figures;
+
+namespace SonarGeom.Rendering.Drawing;
+
+/// <summary>Arranges maps in rows and columns beside one colour bar, with a legend beside or below them.</summary>
+internal sealed class HeatmapPainter : FigurePainter
+{
+    private const double TallestRow = 1080;
+    private const double TallestColourBar = 720;
+    private const double ColumnGap = 44;
+    private const double RowGap = 26;
+    private const double LeastLegendColumn = 250;
+
+    private readonly HeatmapFigure _figure;
+    private readonly PanelPainter[] _panels;
+    private readonly Ticks _across;
+    private readonly Ticks _up;
+    private readonly ColourBar _bar;
+    private readonly Legend _legend = new();
+    private readonly bool _isLegendBeside;
+    private readonly int _columns;
+    private readonly double _plotWidth;
+    private readonly double _plotHeight;
+    private readonly double _leftWidth;
+    private readonly double[] _gutters;
+    private readonly double _captionHeight;
+    private readonly double _startX;
+    private readonly double _panelsHeight;
+
+    public HeatmapPainter(HeatmapFigure figure)
+        : base(figure)
+    {
+        if (figure.Panels.IsDefaultOrEmpty)
+        {
+            throw new ArgumentException("A heatmap figure needs at least one panel.", nameof(figure));
+        }
+
+        _figure = figure;
+        Range across = Range.Of(figure.Horizontal, figure.Panels.Select(p => p.Grid.Across));
+        Range up = Range.Of(figure.Vertical, figure.Panels.Select(p => p.Grid.Up));
+        int count = figure.Panels.Length;
+        _columns = Math.Clamp(figure.Columns > 0 ? figure.Columns : DefaultColumns(count, across, up), 1, count);
+        int rows = (count + _columns - 1) / _columns;
+        _captionHeight = figure.Panels.Any(p => p.Caption.Length > 0) ? Typography.Caption.LineHeight + 2 : 0;
+
+        _gutters = Gutters(figure, _columns);
+        double barWidth = new ColourBar(figure.Colours, 400).Width;
+        Ticks upGuess = Ticks.Upright(up.From, up.To, 600);
+        _leftWidth = PlotFrame.LeftWidth(upGuess);
+        double free = ContentWidth - _leftWidth - _gutters.Sum() - ((_columns - 1) * ColumnGap) - 26 - barWidth;
+        double widest = free / _columns;
+        double tallest = Math.Max(260, rows == 1 ? TallestRow : (1500.0 / rows));
+        if (figure.HasEqualAspect)
+        {
+            double pixels = Math.Min(widest / across.Span, tallest / up.Span);
+            _plotWidth = pixels * across.Span;
+            _plotHeight = pixels * up.Span;
+        }
+        else
+        {
+            _plotWidth = widest;
+            _plotHeight = Math.Min(tallest, Math.Max(300, 0.62 * widest));
+        }
+
+        _across = figure.Horizontal.Ticks.IsDefaultOrEmpty
+            ? Ticks.Along(across.From, across.To, _plotWidth, Typography.Tick)
+            : Ticks.At(figure.Horizontal.Ticks.AsSpan());
+        _up = figure.Vertical.Ticks.IsDefaultOrEmpty
+            ? Ticks.Upright(up.From, up.To, _plotHeight)
+            : Ticks.At(figure.Vertical.Ticks.AsSpan());
+        _panelsHeight = (rows * (_captionHeight + _plotHeight)) + ((rows - 1) * RowGap) + PlotFrame.BottomHeight + SideNamesHeight;
+        _bar = new ColourBar(figure.Colours, Math.Min((rows * _plotHeight) + ((rows - 1) * RowGap), TallestColourBar));
+
+        foreach (HeatmapPanel panel in figure.Panels)
+        {
+            PanelPainter.AddToLegend(_legend, panel, figure.Colours);
+        }
+
+        double used = _leftWidth + _gutters.Sum() + ((_columns - 1) * ColumnGap) + (_columns * _plotWidth) + 26 + barWidth;
+        double spare = ContentWidth - used - 34;
+        _isLegendBeside = false;
+        if (spare >= LeastLegendColumn && !_legend.IsEmpty)
+        {
+            _legend.Arrange(spare, isOneColumn: true);
+            _isLegendBeside = _legend.Height <= _panelsHeight - _captionHeight;
+        }
+
+        if (!_isLegendBeside)
+        {
+            _legend.Arrange(ContentWidth);
+        }
+
+        _startX = Margin + (_isLegendBeside ? 0 : Math.Max(0, 0.5 * (ContentWidth - used)));
+        _panels = new PanelPainter[count];
+        for (int i = 0; i < count; i++)
+        {
+            int column = i % _columns;
+            int row = i / _columns;
+            double left = _startX + _leftWidth + (column * (_plotWidth + ColumnGap)) + _gutters.Take(column).Sum();
+            double top = ContentTop + _captionHeight + (row * (_plotHeight + RowGap + _captionHeight));
+            var frame = new PlotFrame(
+                Box.FromSize(left, top, _plotWidth, _plotHeight),
+                across.From, across.To, figure.Horizontal.IsReversed, up.From, up.To, figure.Vertical.IsReversed);
+            _panels[i] = new PanelPainter(figure.Panels[i], figure.Colours, frame);
+        }
+    }
+
+    protected override double ContentHeight =>
+        _panelsHeight + (_isLegendBeside || _legend.IsEmpty ? 0 : 18 + _legend.Height);
+
+    private double SideNamesHeight =>
+        _figure.SideNames.Left.Length + _figure.SideNames.Right.Length > 0 && _columns > 1 ? Typography.Label.LineHeight : 0;
+
+    protected override void PaintContent(DrawingSurface surface)
+    {
+        for (int i = 0; i < _panels.Length; i++)
+        {
+            PaintPanel(surface, i);
+        }
+
+        double right = _startX + _leftWidth + (_columns * _plotWidth) + ((_columns - 1) * ColumnGap) + _gutters.Sum();
+        _bar.Paint(surface, right + 26, ContentTop + _captionHeight);
+        if (_legend.IsEmpty)
+        {
+            return;
+        }
+
+        if (_isLegendBeside)
+        {
+            _legend.Paint(surface, right + 26 + _bar.Width + 34, ContentTop + _captionHeight);
+        }
+        else
+        {
+            _legend.Paint(surface, Margin, ContentTop + _panelsHeight + 18);
+        }
+    }
+
+    private static int DefaultColumns(int count, Range across, Range up)
+    {
+        if (count <= 3 && up.Span > across.Span)
+        {
+            return count;
+        }
+
+        return count == 1 ? 1 : (count is 2 or 4) || across.Span > 1.4 * up.Span ? 2 : 3;
+    }
+
+    private static double[] Gutters(HeatmapFigure figure, int columns)
+    {
+        double[] gutters = new double[columns];
+        for (int i = 0; i < figure.Panels.Length; i++)
+        {
+            if (ShowsBandNames(figure, columns, i))
+            {
+                gutters[i % columns] = Math.Max(gutters[i % columns], PanelPainter.BandNameWidth(figure.Panels[i]));
+            }
+        }
+
+        return gutters;
+    }
+
+    /// <summary>Neighbours in a row with the same bands share the names beside the last of them.</summary>
+    private static bool ShowsBandNames(HeatmapFigure figure, int columns, int index)
+    {
+        HeatmapPanel panel = figure.Panels[index];
+        bool isLast = (index + 1) % columns == 0 || index + 1 == figure.Panels.Length;
+        return panel.Bands.Length > 0 && (isLast || !panel.Bands.SequenceEqual(figure.Panels[index + 1].Bands));
+    }
+
+    private void PaintPanel(DrawingSurface surface, int index)
+    {
+        PanelPainter panel = _panels[index];
+        PlotFrame frame = panel.Frame;
+        string caption = _figure.Panels[index].Caption;
+        surface.BeginGroup(caption.Length > 0 ? "panel: " + caption : "panel");
+        if (caption.Length > 0)
+        {
+            surface.Text(caption, frame.Box.Left, frame.Box.Top - 9, Typography.Caption, Colour.Ink);
+        }
+
+        panel.Paint(surface, _across, _up, ShowsBandNames(_figure, _columns, index));
+        bool isLowest = index + _columns >= _panels.Length;
+        double bottom = frame.DrawBottomAxis(surface, _across, isLowest ? _figure.Horizontal.Text : null);
+        frame.DrawLeftAxis(surface, _up, index % _columns == 0 ? _figure.Vertical.Text : null);
+        if (isLowest)
+        {
+            PaintSideNames(surface, frame, bottom);
+        }
+
+        surface.EndGroup();
+    }
+
+    private void PaintSideNames(DrawingSurface surface, PlotFrame frame, double bottom)
+    {
+        (string left, string right) = _figure.SideNames;
+        double baseline = SideNamesHeight > 0
+            ? bottom + 3 + Typography.Label.Ascent
+            : bottom - Typography.AxisLabel.Descent;
+        double label = 0.5 * Typography.AxisLabel.Measure(_figure.Horizontal.Text);
+        double room = SideNamesHeight > 0 ? 0.5 * frame.Box.Width : (0.5 * frame.Box.Width) - label - 12;
+        if (left.Length > 0 && Typography.Label.Measure("\u2190 " + left) <= room)
+        {
+            surface.Text("\u2190 " + left, frame.Box.Left, baseline, Typography.Label, Colour.Ink);
+        }
+
+        if (right.Length > 0 && Typography.Label.Measure(right + " \u2192") <= room)
+        {
+            surface.Text(right + " \u2192", frame.Box.Right, baseline, Typography.Label, Colour.Ink, TextAnchor.End);
+        }
+    }
+
+    /// <summary>The range of values along one axis.</summary>
+    private readonly record struct Range(double From, double To)
+    {
+        public double Span => To - From;
+
+        public static Range Of(AxisSpec axis, IEnumerable<Grids.GridAxis> grids)
+        {
+            double from = axis.From ?? grids.Min(g => g.From);
+            double to = axis.To ?? grids.Max(g => g.To);
+            return to > from
+                ? new(from, to)
+                : throw new ArgumentException($"Axis \"{axis.Label}\" reaches from {from} to {to}; the second must be more.");
+        }
+    }
+}
