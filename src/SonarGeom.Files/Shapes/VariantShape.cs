@@ -16,8 +16,12 @@ internal sealed class VariantShape<T>(string what, ImmutableArray<(string Word, 
     internal override string Allowed => $"an object {{…}} that describes {what}, of kind {string.Join(", ", variants.Select(v => v.Word))}";
 
     /// <summary>Describes one kind, with its member <c>kind</c>.</summary>
-    internal static (string Word, ObjectShape<T> Shape) Variant(string word, string description, Func<MemberSet, Func<MemberValues, T>> describe) =>
-        (word, new ObjectShape<T>(word, description, m =>
+    /// <param name="family">A word before the kind in the schema, so that two families may have kinds of one word.</param>
+    /// <param name="word">The kind.</param>
+    /// <param name="description">What the object says.</param>
+    /// <param name="describe">Describes the other members.</param>
+    internal static (string Word, ObjectShape<T> Shape) Variant(string family, string word, string description, Func<MemberSet, Func<MemberValues, T>> describe) =>
+        (word, new ObjectShape<T>($"{family}_{word}", description, m =>
         {
             m.Required("kind", new ChoiceShape<string>([(word, word)]), "The kind of object.");
             return describe(m);
