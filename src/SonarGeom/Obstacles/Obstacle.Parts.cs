@@ -10,6 +10,9 @@ public sealed partial record Obstacle
     /// <summary>Lean beyond which a pole foot is no longer taken as a square corner: half a degree moves the returned beam by 1°.</summary>
     private const double LargestLeanRadians = 0.5 * Math.PI / 180;
 
+    /// <summary>Gap to the ground beyond which there is no corner with it: the beam needs both surfaces to meet, and half a wavelength at 40 kHz is 4 mm.</summary>
+    private const double LargestGapMetres = 0.004;
+
     /// <summary>Returns the surfaces and lines that can answer by themselves.</summary>
     /// <param name="ground">
     /// The ground it stands on, whose smoothness makes corners with it; null when there is none, and then no corner is made.
@@ -80,11 +83,14 @@ public sealed partial record Obstacle
 
     private bool StandsUpright => Math.Abs(Along(0, 0, 1).Z) > Math.Cos(LargestLeanRadians);
 
+    /// <summary>What hangs, such as a cabinet on a wall, makes no corner with the ground below it.</summary>
+    private bool StandsOnGround => StandsUpright && Math.Abs(PositionMetres.Z) < LargestGapMetres;
+
     private void AddUpright(ImmutableArray<TargetPart>.Builder parts, Ground? ground, double bottom, double top)
     {
         double radius = 0.5 * DiameterMetres;
         parts.Add(new CylinderPart("side", At(0, 0, bottom), At(0, 0, top), radius, ReflectionLossDecibels));
-        if (ground is not null && StandsUpright)
+        if (ground is not null && StandsOnGround)
         {
             parts.Add(new PoleFootPart("corner with the ground", At(0, 0, bottom), Along(0, 0, 1), top - bottom, radius, ReflectionLossDecibels)
             {
@@ -128,7 +134,7 @@ public sealed partial record Obstacle
     private void AddCorner(
         ImmutableArray<TargetPart>.Builder parts, Ground? ground, double x, double z, double height, double floorDepth, string name, double? floorRoughness = null)
     {
-        double? roughness = floorRoughness ?? ground?.RoughnessRmsMetres;
+        double? roughness = floorRoughness ?? (StandsOnGround ? ground?.RoughnessRmsMetres : null);
         if (roughness is double rms && StandsUpright)
         {
             double half = 0.5 * WidthMetres;
@@ -178,7 +184,7 @@ public sealed partial record Obstacle
         {
             AddFace(parts, c + outward, across, z, name);
             Vec3 normal = outward.Normalized();
-            if (ground is not null && StandsUpright)
+            if (ground is not null && StandsOnGround)
             {
                 Vec3 foot = c + outward - z;
                 parts.Add(new CornerPart(
