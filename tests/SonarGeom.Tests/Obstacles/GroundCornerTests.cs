@@ -12,7 +12,7 @@ public sealed class GroundCornerTests
     public void WhatStandsOnTheGroundMakesACornerWithItAndWhatHangsDoesNot(string kind)
     {
         Assert.NotEmpty(CornersOf(kind, 0));
-        Assert.Empty(CornersOf(kind, 0.75).Where(p => p.Name is not "corner below riser 2"));
+        Assert.DoesNotContain(CornersOf(kind, 0.75), p => p.Name is not "corner below riser 2");
     }
 
     private static IEnumerable<TargetPart> CornersOf(string kind, double height)
