@@ -1,0 +1,65 @@
+using System.Collections.Immutable;
+using SonarGeom.Geometry;
+
+namespace SonarGeom.Bodies;
+
+/// <summary>A body at one moment: where each of its parts is. Safe to share between threads.</summary>
+public sealed class PosedBody
+{
+    private readonly ImmutableArray<RigidTransform> _worldFromSegment;
+    private readonly TriangleMesh?[] _meshes = new TriangleMesh?[Segments.Count];
+
+    internal PosedBody(Body body, ImmutableArray<RigidTransform> worldFromSegment)
+    {
+        Body = body;
+        _worldFromSegment = worldFromSegment;
+    }
+
+    /// <summary>Gets the body.</summary>
+    public Body Body { get; }
+
+    /// <summary>Returns where a part is.</summary>
+    /// <param name="segment">A part that the body has.</param>
+    /// <exception cref="ArgumentException">The body has no such part.</exception>
+    public RigidTransform WorldFromSegment(SegmentId segment)
+    {
+        Body.Segment(segment);
+        return _worldFromSegment[(int)segment];
+    }
+
+    /// <summary>Returns the closed surface of a part in the world frame.</summary>
+    /// <param name="segment">A part that the body has.</param>
+    /// <exception cref="ArgumentException">The body has no such part.</exception>
+    public TriangleMesh Mesh(SegmentId segment)
+    {
+        int i = (int)segment;
+
+        // Two threads may both make the mesh; both make the same one.
+        return _meshes[i] ??= Body.Segment(segment).Surface.Transformed(WorldFromSegment(segment));
+    }
+
+    /// <summary>Returns where a landmark is in the world. [m]</summary>
+    /// <param name="name">Name of the landmark.</param>
+    /// <exception cref="ArgumentException">The body has no such landmark.</exception>
+    public Vec3 LandmarkMetres(string name)
+    {
+        Landmark landmark = Body.Landmark(name);
+        return _worldFromSegment[(int)landmark.Segment].ApplyToPoint(landmark.PositionMetres);
+    }
+
+    /// <summary>Returns the same moment with left and right swapped, for a body that is itself symmetric.</summary>
+    internal ImmutableArray<RigidTransform> MirroredTransforms()
+    {
+        var mirrored = new RigidTransform[Segments.Count];
+        foreach (SegmentId segment in Segments.All)
+        {
+            RigidTransform t = _worldFromSegment[(int)segment];
+            mirrored[(int)Segments.Mirrored(segment)] = new RigidTransform(
+                new Rotation(
+                    t.Rotation.AxisX.MirroredLeftRight(), -t.Rotation.AxisY.MirroredLeftRight(), t.Rotation.AxisZ.MirroredLeftRight()),
+                t.Translation.MirroredLeftRight());
+        }
+
+        return [.. mirrored];
+    }
+}

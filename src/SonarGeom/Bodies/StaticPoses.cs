@@ -1,0 +1,177 @@
+using System.Collections.Immutable;
+using SonarGeom.Bodies.Surfaces;
+using SonarGeom.Geometry;
+using SonarGeom.Quantities;
+
+namespace SonarGeom.Bodies;
+
+/// <summary>How one wearer stands or sits still, and holds a cane.</summary>
+internal sealed class StaticPoses
+{
+    // Hangers of wheelchair footrests lean about 20° from the vertical (common practice).
+    private const double ShankForwardDegrees = 20;
+    private const double FootrestClearanceMetres = 0.04;
+
+    // Where the hand holds a cane: ahead of the shoulder and out from the midline, as shares of stature (assumed).
+    private const double HandAheadShare = 0.17;
+    private const double HandSideShare = 0.035;
+
+    private readonly Body _body;
+    private readonly BodyTables _tables;
+    private readonly Skeleton _skeleton;
+
+    internal StaticPoses(Body body)
+    {
+        _body = body;
+        _tables = body.Tables;
+        _skeleton = body.Skeleton;
+        double stature = body.Dimensions.StatureMetres;
+        double sole = _skeleton.FootwearMetres;
+        CaneHandHeightMetres = (_tables.Assumed("cane_hand_share") * stature) + sole;
+        CaneLengthMetres = _tables.Assumed("cane_length_share") * stature;
+        var notes = ImmutableArray.CreateBuilder<string>();
+        if (IsSeated)
+        {
+            SeatHeight seat = _tables.SeatHeights[(body.Spec.Wheelchair!.Value, body.Spec.Sex)];
+            SeatHeightMetres = body.Spec.SeatHeightMetres is { } given
+                ? Finite.Within(given, 0.35, 0.75, "Seat height", "m")
+                : seat.MeanMetres;
+            notes.Add($"Seated eye and crown heights are the occupied seat height of {SeatHeightMetres:0.000} m and sitting heights of the survey, less {SeatedSlumpMetres * 1000:0} mm of slump; about ±{seat.DeviationMetres * 1000:0} mm (one standard deviation) by the seat alone.");
+        }
+
+        if (HasCane)
+        {
+            notes.Add("The cane hand is at 0.54 of stature (published 0.50 to 0.60), its place ahead and sideways assumed.");
+        }
+
+        Notes = notes.ToImmutable();
+    }
+
+    internal bool IsSeated => _body.Spec.Wheelchair is not null;
+
+    internal bool HasCane => _body.Spec.CaneSide is not null;
+
+    internal double SeatHeightMetres { get; }
+
+    internal double CaneHandHeightMetres { get; }
+
+    /// <summary>Gets the length from the hand to the tip. [m]</summary>
+    internal double CaneLengthMetres { get; }
+
+    internal ImmutableArray<string> Notes { get; }
+
+    /// <summary>Gets where the middle of the pelvis is when the wearer is still. [m]</summary>
+    internal Vec3 StillPelvis => new(0, 0, IsSeated ? SeatHeightMetres + SeatOffset : _skeleton[SegmentId.Pelvis].Z);
+
+    private double SeatedSlumpMetres => Math.Max(_body.Spec.Posture.SlumpMetres, _tables.Assumed("seated_slump"));
+
+    // The hip joints above the seat: in the standing frame the seat lies a sitting height below the crown.
+    private double SeatOffset =>
+        _skeleton[SegmentId.Pelvis].Z
+        - (_skeleton.Height(BodyMeasure.Stature) - _body.Dimensions[BodyMeasure.SittingHeight]);
+
+    private double StillDrop(Posture posture) => IsSeated ? SeatedSlumpMetres : posture.SlumpMetres;
+
+    internal PosedBody Neutral() => Still(Posture.Upright);
+
+    internal PosedBody InPosture() => Still(_body.Spec.Posture);
+
+    /// <summary>Returns the rotations of a still body in a posture: standing with arms hanging, or seated.</summary>
+    internal Rotation[] Rotations(Posture posture)
+    {
+        var rotations = new Rotation[Segments.Count];
+        Array.Fill(rotations, Rotation.Identity);
+        rotations[(int)SegmentId.Thorax] = Rotation.AboutY(posture.TrunkFlexion);
+        rotations[(int)SegmentId.Neck] = Rotation.AboutY(0.5 * (posture.TrunkFlexion + posture.HeadDown));
+        rotations[(int)SegmentId.Head] = Rotation.AboutY(posture.HeadDown);
+        if (IsSeated)
+        {
+            var shank = Rotation.AboutY(-ShankForward());
+            foreach (int side in (ReadOnlySpan<int>)[0, 1])
+            {
+                rotations[(int)SegmentId.UpperArmLeft + side] = Rotation.AboutY(Angle.FromDegrees(-15));
+                rotations[(int)SegmentId.ForearmLeft + side] = Rotation.AboutY(Angle.FromDegrees(-80));
+                rotations[(int)SegmentId.HandLeft + side] = Rotation.AboutY(Angle.FromDegrees(-80));
+                rotations[(int)SegmentId.ThighLeft + side] = Rotation.AboutY(Angle.FromDegrees(-90));
+                rotations[(int)SegmentId.ShankLeft + side] = shank;
+            }
+        }
+
+        return rotations;
+    }
+
+    /// <summary>Returns where the parts are, with the cane held and pointing at a place on the ground.</summary>
+    /// <param name="pelvis">Position of the middle of the pelvis. [m]</param>
+    /// <param name="thoraxDrop">How far the thorax sinks onto the pelvis. [m]</param>
+    /// <param name="rotations">World-from-segment rotation of each part; those of the cane arm are replaced.</param>
+    /// <param name="tipSide">How far left of the hand the tip of the cane points, or null for straight ahead. [m]</param>
+    internal ImmutableArray<RigidTransform> Place(Vec3 pelvis, double thoraxDrop, Rotation[] rotations, double? tipSide)
+    {
+        ImmutableArray<RigidTransform> placed = _skeleton.Place(pelvis, thoraxDrop, [.. rotations]);
+        return HasCane ? WithCane(placed, pelvis, thoraxDrop, rotations, tipSide) : placed;
+    }
+
+    internal TriangleMesh WheelchairSurface()
+    {
+        BodyDimensions d = _body.Dimensions;
+        Vec3 thigh = _skeleton[SegmentId.ThighLeft] - _skeleton[SegmentId.ShankLeft];
+        ImmutableArray<RigidTransform> placed = _skeleton.Place(StillPelvis, SeatedSlumpMetres, [.. Rotations(Posture.Upright)]);
+        double sole = placed[(int)SegmentId.FootLeft].Translation.Z - _skeleton[SegmentId.FootLeft].Z;
+        return AidSurface.Wheelchair(
+            SeatHeightMetres, d[BodyMeasure.HipBreadth] / 2, thigh.Length, 0.6 * d[BodyMeasure.ButtockDepth], sole);
+    }
+
+    // The steepest that the shanks may hang with the shoes clear of the ground.
+    private Angle ShankForward()
+    {
+        Vec3 shank = _skeleton[SegmentId.ShankLeft] - _skeleton[SegmentId.FootLeft];
+        Vec3 thigh = _skeleton[SegmentId.ThighLeft] - _skeleton[SegmentId.ShankLeft];
+
+        // With the thigh turned by a quarter, what lay ahead of the knee in it lies above the knee.
+        double knee = SeatHeightMetres + SeatOffset - thigh.X;
+        double highest = knee - _skeleton[SegmentId.FootLeft].Z - FootrestClearanceMetres;
+        double length = Math.Sqrt((shank.X * shank.X) + (shank.Z * shank.Z));
+        double own = Math.Atan2(shank.X, shank.Z);
+        double least = Math.Acos(Math.Clamp(highest / length, -1, 1)) + own;
+        return Angle.FromRadians(Math.Max(least, ShankForwardDegrees * Math.PI / 180));
+    }
+
+    private PosedBody Still(Posture posture) =>
+        new(_body, Place(StillPelvis, StillDrop(posture), Rotations(posture), null));
+
+    private ImmutableArray<RigidTransform> WithCane(
+        ImmutableArray<RigidTransform> placed, Vec3 pelvis, double thoraxDrop, Rotation[] rotations, double? tipSide)
+    {
+        BodySide side = _body.Spec.CaneSide!.Value;
+        double outwards = side == BodySide.Left ? 1 : -1;
+        double stature = _body.Dimensions.StatureMetres;
+        SegmentId upper = Segments.OnSide(SegmentId.UpperArmLeft, side);
+        Vec3 shoulder = placed[(int)upper].Translation;
+        Vec3 designElbow = _skeleton[upper + 2] - _skeleton[upper];
+        Vec3 designGrip = OnSide(_skeleton.GripLeft, side) - _skeleton[upper + 2];
+
+        // The hand keeps its place before the pelvis.
+        Vec3 hand = pelvis + new Vec3(
+            HandAheadShare * stature,
+            outwards * HandSideShare * stature,
+            CaneHandHeightMetres - StillPelvis.Z);
+        Vec3 bend = new(-0.6, outwards * 0.5, -0.6);
+        Vec3 elbow = Limb.Middle(shoulder, hand, designElbow.Length, designGrip.Length, bend);
+        rotations = [.. rotations];
+        rotations[(int)upper] = Limb.Between(designElbow, elbow - shoulder);
+        rotations[(int)upper + 2] = Limb.Between(designGrip, hand - elbow);
+        rotations[(int)upper + 4] = rotations[(int)upper + 2];
+        placed = _skeleton.Place(pelvis, thoraxDrop, [.. rotations]);
+
+        Vec3 grip = placed[(int)upper + 4].ApplyToPoint(OnSide(_skeleton.GripLeft, side) - _skeleton[upper + 4]);
+        double across = tipSide is { } tip ? tip - grip.Y : 0;
+        double ahead = Math.Sqrt(Math.Max(0, (CaneLengthMetres * CaneLengthMetres) - (grip.Z * grip.Z) - (across * across)));
+        var attitude = Rotation.FromAzimuthTiltRoll(
+            Angle.FromRadians(Math.Atan2(across, ahead)),
+            Angle.FromRadians(-Math.Asin(Math.Min(1, grip.Z / CaneLengthMetres))),
+            Angle.Zero);
+        return placed.SetItem((int)SegmentId.Cane, new RigidTransform(attitude, grip));
+    }
+
+    private static Vec3 OnSide(Vec3 left, BodySide side) => side == BodySide.Left ? left : left.MirroredLeftRight();
+}

@@ -1,0 +1,107 @@
+using SonarGeom.Geometry;
+
+namespace SonarGeom.Bodies.Surfaces;
+
+/// <summary>Thorax, pelvis and neck. Breadths and depths at the chest point, the navel and the hips are the tabled ones.</summary>
+internal static class TrunkSurface
+{
+    private const int Around = 28;
+
+    // How far each half of the trunk runs into the other, so that no gap opens when the wearer stoops.
+    private const double WaistOverlapMetres = 0.06;
+
+    internal static TriangleMesh Thorax(Skeleton s)
+    {
+        BodyDimensions d = s.Dimensions;
+        double depth = d[BodyMeasure.ChestDepth];
+        double acromion = s.Height(BodyMeasure.AcromialHeight);
+        double shoulder = d[BodyMeasure.BiacromialBreadth] / 2;
+        double top = s.Height(BodyMeasure.CervicaleHeight);
+        Section waist = Waist(s);
+        var chest = new Section(
+            s.Height(BodyMeasure.ChestHeight), 0, depth / 2, depth / 2, 0, d[BodyMeasure.ChestBreadth] / 2, TrunkExponents.Chest);
+        double rib = Math.Min(s.Height(BodyMeasure.TenthRibHeight), 0.5 * (waist.Height + chest.Height));
+        Section[] keys =
+        [
+            waist,
+            Mix(waist, chest, 0.45, rib),
+            chest,
+            new(
+                s.Height(BodyMeasure.AxillaHeight),
+                -0.02 * depth,
+                0.46 * depth,
+                0.48 * depth,
+                0,
+                (0.55 * chest.HalfBreadth) + (0.45 * shoulder),
+                TrunkExponents.Chest),
+            new(acromion - (0.9 * s.UpperArmRadius), -0.06 * depth, 0.33 * depth, 0.37 * depth, 0, 0.97 * shoulder, 2.3),
+            new(acromion - (0.1 * s.UpperArmRadius), 0.7 * s.NeckAhead, 0.25 * depth, 0.27 * depth, 0, 0.84 * shoulder, 2),
+            new(
+                acromion + (0.45 * (top - acromion)),
+                s.NeckAhead,
+                1.1 * s.NeckRadius,
+                1.0 * s.NeckRadius,
+                0,
+                Math.Max(0.45 * shoulder, 1.2 * s.NeckRadius)),
+            new(acromion + (0.85 * (top - acromion)), s.NeckAhead, 0.9 * s.NeckRadius, 0.9 * s.NeckRadius, 0, 1.0 * s.NeckRadius),
+        ];
+        return Loft.Through(keys, 17, Around, WaistOverlapMetres, 0.1 * s.NeckRadius);
+    }
+
+    internal static TriangleMesh Pelvis(Skeleton s)
+    {
+        BodyDimensions d = s.Dimensions;
+        double depth = d[BodyMeasure.ButtockDepth];
+        double hip = d[BodyMeasure.HipBreadth] / 2;
+        double crotch = s.Height(BodyMeasure.CrotchHeight);
+        double trochanter = s.Height(BodyMeasure.TrochanterionHeight);
+        Section waist = Waist(s);
+        var hips = new Section(trochanter, -0.02 * depth, 0.48 * depth, 0.52 * depth, 0, hip, TrunkExponents.Hip);
+        double cap = 0.2 * (trochanter - crotch);
+        Section[] keys =
+        [
+            new(crotch + cap, -0.05 * depth, 0.36 * depth, 0.42 * depth, 0, 0.72 * hip, 2.2),
+            hips,
+            Mix(hips, waist, 0.45, trochanter + (0.55 * (waist.Height - trochanter))),
+            waist,
+        ];
+        return Loft.Through(keys, 9, Around, cap, WaistOverlapMetres);
+    }
+
+    internal static TriangleMesh Neck(Skeleton s)
+    {
+        double r = s.NeckRadius;
+        double low = s.Height(BodyMeasure.SuprasternaleHeight);
+        double high = s.Height(BodyMeasure.ChinHeight);
+        double ahead = s.HeadAhead - (0.08 * s.Dimensions[BodyMeasure.HeadLength]);
+        Section[] keys =
+        [
+            Section.Round(low - (0.3 * r), 0.75 * s.NeckAhead, 0, 1.02 * r),
+            Section.Round(low + (0.6 * (high - low)), (0.5 * s.NeckAhead) + (0.5 * ahead), 0, r),
+            Section.Round(high + (0.25 * r), ahead, 0, 0.98 * r),
+        ];
+        return Loft.Through(keys, 6, 20, 0.5 * r, 0.8 * r);
+    }
+
+    private static Section Waist(Skeleton s)
+    {
+        double depth = s.Dimensions[BodyMeasure.WaistDepth];
+
+        // The back is hollow here: more of the depth lies ahead of the plumb line.
+        return new Section(
+            s.Height(BodyMeasure.WaistHeight),
+            0.06 * depth,
+            depth / 2,
+            depth / 2,
+            0,
+            s.Dimensions[BodyMeasure.WaistBreadth] / 2,
+            TrunkExponents.Waist);
+    }
+
+    private static Section Mix(Section a, Section b, double share, double height)
+    {
+        double[] from = a.ToArray();
+        double[] to = b.ToArray();
+        return Section.FromArray(height, [.. from.Zip(to, (x, y) => ((1 - share) * x) + (share * y))]);
+    }
+}
