@@ -1,0 +1,39 @@
+using SonarGeom.Quantities;
+
+namespace SonarGeom.Layouts;
+
+/// <summary>When the sensors fire and how many hits make an alert.</summary>
+public sealed record FiringPlan
+{
+    private const int LongestWindow = 32;
+
+    /// <summary>Makes a plan.</summary>
+    /// <param name="cycleSeconds">Time in which every sensor fires once, above 0 and up to 5. [s]</param>
+    /// <param name="requiredHits">Hits (k) needed among the last pings of a sensor; from 1 to the window.</param>
+    /// <param name="windowPings">Number of last pings (n) looked at; up to 32.</param>
+    /// <param name="alertLatencySeconds">Time from the deciding ping to an alert that can be felt or heard, from 0 to 2. [s]</param>
+    /// <exception cref="ArgumentOutOfRangeException">A value is outside its range.</exception>
+    public FiringPlan(double cycleSeconds, int requiredHits, int windowPings, double alertLatencySeconds)
+    {
+        Finite.Within(cycleSeconds, 0.001, 5, "Firing cycle", "s");
+        Finite.Within(windowPings, 1, LongestWindow, "Window of pings", "pings");
+        Finite.Within(requiredHits, 1, windowPings, "Number of required hits", "hits");
+        Finite.Within(alertLatencySeconds, 0, 2, "Alert latency", "s");
+        CycleSeconds = cycleSeconds;
+        RequiredHits = requiredHits;
+        WindowPings = windowPings;
+        AlertLatencySeconds = alertLatencySeconds;
+    }
+
+    /// <summary>Gets the time in which every sensor fires once. [s]</summary>
+    public double CycleSeconds { get; }
+
+    /// <summary>Gets the hits (k) needed among the last pings of a sensor.</summary>
+    public int RequiredHits { get; }
+
+    /// <summary>Gets the number of last pings (n) looked at.</summary>
+    public int WindowPings { get; }
+
+    /// <summary>Gets the time from the deciding ping to an alert that can be felt or heard. [s]</summary>
+    public double AlertLatencySeconds { get; }
+}
