@@ -45,7 +45,7 @@ public sealed class CircularPiston : Directivity
     /// <inheritdoc/>
     public override double Amplitude(Vec3 unitDirection, double wavenumberRadiansPerMetre) =>
         unitDirection.X > 0
-            ? PistonPattern.Evaluate(wavenumberRadiansPerMetre * RadiusMetres * SineOffAxis(unitDirection))
+            ? PistonPattern.Evaluate(wavenumberRadiansPerMetre * (RadiusMetres * SineOffAxis(unitDirection)))
             : 0;
 
     /// <inheritdoc/>

@@ -48,10 +48,12 @@ internal static class FresnelLength
     private static (double C, double S) ContinuedFraction(double x)
     {
         // C + iS = (1+i)/2·erf(z), z = √π/2·(1−i)·x; erfc(z) = 2z·e^(−z²)/√π · 1/(2z²+1 − 1·2/(2z²+5 − 3·4/(2z²+9 − …))),
-        // evaluated from the tail. 2z² = −iπx² and e^(−z²) = e^(iπx²/2).
+        // evaluated from the tail;
+        // the terms that are needed fall with z². 2z² = −iπx² and e^(−z²) = e^(iπx²/2).
         var twoZSquared = new System.Numerics.Complex(0, -Math.PI * x * x);
-        System.Numerics.Complex tail = twoZSquared + (4.0 * 60) + 1;
-        for (int n = 59; n >= 0; n--)
+        int terms = 8 + (int)(300 / (x * x));
+        System.Numerics.Complex tail = twoZSquared + (4.0 * terms) + 1;
+        for (int n = terms - 1; n >= 0; n--)
         {
             double numerator = ((2.0 * n) + 1) * ((2.0 * n) + 2);
             tail = twoZSquared + (4.0 * n) + 1 - (numerator / tail);
