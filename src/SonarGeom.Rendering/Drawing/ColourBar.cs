@@ -53,9 +53,8 @@ internal sealed class ColourBar
         shape.Close();
         surface.Draw(shape, new(Colour.Ink, 1.5));
         PaintTicks(surface, bar);
-        string label = _mapping.Unit.Length == 0 ? _mapping.Label : $"{_mapping.Label} ({_mapping.Unit})";
         double x = left + Width - Typography.AxisLabel.Descent;
-        surface.Text(label, x, bar.CentreY, Typography.AxisLabel, Colour.Ink, TextAnchor.Middle, isUpward: true);
+        surface.Text(_mapping.Text, x, bar.CentreY, Typography.AxisLabel, Colour.Ink, TextAnchor.Middle, isUpward: true);
         surface.EndGroup();
     }
 
@@ -70,26 +69,29 @@ internal sealed class ColourBar
         return tip;
     }
 
-    private double YOf(Box bar, double value)
+    /// <summary>Returns how far along the bar a value lies, from 0 to 1. Classes are equally long whatever they span; a
+    /// value inside a class lies at its share of it.</summary>
+    public static double Share(ColourMapping mapping, double value)
     {
-        if (_mapping.ClassEdges.Length == 0)
+        int classes = mapping.ClassEdges.Length + 1;
+        if (classes == 1)
         {
-            return bar.Bottom - (bar.Height * (value - _mapping.Low) / (_mapping.High - _mapping.Low));
+            return (value - mapping.Low) / (mapping.High - mapping.Low);
         }
 
-        // Classes are equally tall whatever they span; a value inside a class lies at its share of it.
-        int classes = _mapping.ClassEdges.Length + 1;
         int index = 0;
-        while (index < _mapping.ClassEdges.Length && value >= _mapping.ClassEdges[index])
+        while (index < mapping.ClassEdges.Length && value >= mapping.ClassEdges[index])
         {
             index++;
         }
 
-        double from = index == 0 ? _mapping.Low : _mapping.ClassEdges[index - 1];
-        double to = index == classes - 1 ? _mapping.High : _mapping.ClassEdges[index];
+        double from = index == 0 ? mapping.Low : mapping.ClassEdges[index - 1];
+        double to = index == classes - 1 ? mapping.High : mapping.ClassEdges[index];
         double share = to > from ? Math.Clamp((value - from) / (to - from), 0, 1) : 0.5;
-        return bar.Bottom - (bar.Height * (index + share) / classes);
+        return (index + share) / classes;
     }
+
+    private double YOf(Box bar, double value) => bar.Bottom - (bar.Height * Share(_mapping, value));
 
     private void PaintColours(DrawingSurface surface, Box bar)
     {

@@ -29,7 +29,7 @@ internal abstract class FigurePainter
     public double Width { get; }
 
     public double Height => Math.Ceiling(
-        ContentTop + ContentHeight + (_footnotes.Count == 0 ? 0 : 14 + _footnotes.Sum(f => f.Height + 4)) + 20);
+        ContentTop + ContentHeight + (_footnotes.Count == 0 ? 0 : 22 + _footnotes.Sum(f => f.Height + 4)) + 20);
 
     protected double ContentTop { get; }
 
@@ -45,11 +45,11 @@ internal abstract class FigurePainter
         _finding.Paint(surface, Margin, Margin + _title.Height + 6, Colour.Ink);
         surface.EndGroup();
         PaintContent(surface);
-        double y = ContentTop + ContentHeight + 14;
+        double y = ContentTop + ContentHeight + 22;
         if (_footnotes.Count > 0)
         {
             surface.BeginGroup("footnotes");
-            surface.Draw(Outline.Line(Margin, y - 6, Width - Margin, y - 6), new(Colour.GridGrey, 1));
+            surface.Draw(Outline.Line(Margin, y - 9, Width - Margin, y - 9), new(Colour.GridGrey, 1));
             foreach (TextBlock footnote in _footnotes)
             {
                 footnote.Paint(surface, Margin, y, Colour.FromHex("444444"));

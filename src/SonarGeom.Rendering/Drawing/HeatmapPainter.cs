@@ -16,7 +16,8 @@ internal sealed class HeatmapPainter : FigurePainter
     private readonly PanelPainter[] _panels;
     private readonly Ticks _across;
     private readonly Ticks _up;
-    private readonly ColourBar _bar;
+    private readonly ColourBar? _bar;
+    private readonly LevelColourBar? _levelBar;
     private readonly Legend _legend = new();
     private readonly bool _isLegendBeside;
     private readonly int _columns;
@@ -37,18 +38,23 @@ internal sealed class HeatmapPainter : FigurePainter
         }
 
         _figure = figure;
-        Range across = Range.Of(figure.Horizontal, figure.Panels.Select(p => p.Grid.Across));
-        Range up = Range.Of(figure.Vertical, figure.Panels.Select(p => p.Grid.Up));
+        AxisRange across = AxisRange.Of(
+            figure.Horizontal, figure.Panels.SelectMany(p => (double[])[p.Grid.Across.From, p.Grid.Across.To]), false);
+        AxisRange up = AxisRange.Of(
+            figure.Vertical, figure.Panels.SelectMany(p => (double[])[p.Grid.Up.From, p.Grid.Up.To]), false);
         int count = figure.Panels.Length;
         _columns = Math.Clamp(figure.Columns > 0 ? figure.Columns : DefaultColumns(count, across, up), 1, count);
         int rows = (count + _columns - 1) / _columns;
         _captionHeight = figure.Panels.Any(p => p.Caption.Length > 0) ? Typography.Caption.LineHeight + 2 : 0;
 
         _gutters = Gutters(figure, _columns);
-        double barWidth = new ColourBar(figure.Colours, 400).Width;
+
+        // One map has its colour bar beside it; several need the width and have it below.
+        _levelBar = _columns > 1 ? new LevelColourBar(figure.Colours, Math.Min(ContentWidth, 900)) : null;
+        double barWidth = _columns > 1 ? 0 : 26 + new ColourBar(figure.Colours, 400).Width;
         Ticks upGuess = Ticks.Upright(up.From, up.To, 600);
         _leftWidth = PlotFrame.LeftWidth(upGuess);
-        double free = ContentWidth - _leftWidth - _gutters.Sum() - ((_columns - 1) * ColumnGap) - 26 - barWidth;
+        double free = ContentWidth - _leftWidth - _gutters.Sum() - ((_columns - 1) * ColumnGap) - barWidth - 4;
         double widest = free / _columns;
         double tallest = Math.Max(260, rows == 1 ? TallestRow : (1500.0 / rows));
         if (figure.HasEqualAspect)
@@ -70,17 +76,19 @@ internal sealed class HeatmapPainter : FigurePainter
             ? Ticks.Upright(up.From, up.To, _plotHeight)
             : Ticks.At(figure.Vertical.Ticks.AsSpan());
         _panelsHeight = (rows * (_captionHeight + _plotHeight)) + ((rows - 1) * RowGap) + PlotFrame.BottomHeight + SideNamesHeight;
-        _bar = new ColourBar(figure.Colours, Math.Min((rows * _plotHeight) + ((rows - 1) * RowGap), TallestColourBar));
+        _bar = _levelBar is null
+            ? new ColourBar(figure.Colours, Math.Min((rows * _plotHeight) + ((rows - 1) * RowGap), TallestColourBar))
+            : null;
 
         foreach (HeatmapPanel panel in figure.Panels)
         {
             PanelPainter.AddToLegend(_legend, panel, figure.Colours);
         }
 
-        double used = _leftWidth + _gutters.Sum() + ((_columns - 1) * ColumnGap) + (_columns * _plotWidth) + 26 + barWidth;
+        double used = _leftWidth + _gutters.Sum() + ((_columns - 1) * ColumnGap) + (_columns * _plotWidth) + barWidth;
         double spare = ContentWidth - used - 34;
         _isLegendBeside = false;
-        if (spare >= LeastLegendColumn && !_legend.IsEmpty)
+        if (_bar is not null && spare >= LeastLegendColumn && !_legend.IsEmpty)
         {
             _legend.Arrange(spare, isOneColumn: true);
             _isLegendBeside = _legend.Height <= _panelsHeight - _captionHeight;
@@ -107,7 +115,9 @@ internal sealed class HeatmapPainter : FigurePainter
     }
 
     protected override double ContentHeight =>
-        _panelsHeight + (_isLegendBeside || _legend.IsEmpty ? 0 : 18 + _legend.Height);
+        _panelsHeight + LevelBarHeight + (_isLegendBeside || _legend.IsEmpty ? 0 : 18 + _legend.Height);
+
+    private double LevelBarHeight => _levelBar is null ? 0 : 16 + _levelBar.Height;
 
     private double SideNamesHeight =>
         _figure.SideNames.Left.Length + _figure.SideNames.Right.Length > 0 && _columns > 1 ? Typography.Label.LineHeight : 0;
@@ -120,23 +130,24 @@ internal sealed class HeatmapPainter : FigurePainter
         }
 
         double right = _startX + _leftWidth + (_columns * _plotWidth) + ((_columns - 1) * ColumnGap) + _gutters.Sum();
-        _bar.Paint(surface, right + 26, ContentTop + _captionHeight);
+        _bar?.Paint(surface, right + 26, ContentTop + _captionHeight);
+        _levelBar?.Paint(surface, Margin, ContentTop + _panelsHeight + 16);
         if (_legend.IsEmpty)
         {
             return;
         }
 
-        if (_isLegendBeside)
+        if (_isLegendBeside && _bar is not null)
         {
             _legend.Paint(surface, right + 26 + _bar.Width + 34, ContentTop + _captionHeight);
         }
         else
         {
-            _legend.Paint(surface, Margin, ContentTop + _panelsHeight + 18);
+            _legend.Paint(surface, Margin, ContentTop + _panelsHeight + LevelBarHeight + 18);
         }
     }
 
-    private static int DefaultColumns(int count, Range across, Range up)
+    private static int DefaultColumns(int count, AxisRange across, AxisRange up)
     {
         if (count <= 3 && up.Span > across.Span)
         {
@@ -207,21 +218,6 @@ internal sealed class HeatmapPainter : FigurePainter
         if (right.Length > 0 && Typography.Label.Measure(right + " \u2192") <= room)
         {
             surface.Text(right + " \u2192", frame.Box.Right, baseline, Typography.Label, Colour.Ink, TextAnchor.End);
-        }
-    }
-
-    /// <summary>The range of values along one axis.</summary>
-    private readonly record struct Range(double From, double To)
-    {
-        public double Span => To - From;
-
-        public static Range Of(AxisSpec axis, IEnumerable<Grids.GridAxis> grids)
-        {
-            double from = axis.From ?? grids.Min(g => g.From);
-            double to = axis.To ?? grids.Max(g => g.To);
-            return to > from
-                ? new(from, to)
-                : throw new ArgumentException($"Axis \"{axis.Label}\" reaches from {from} to {to}; the second must be more.");
         }
     }
 }

@@ -3,19 +3,53 @@ namespace SonarGeom.Rendering.Drawing;
 /// <summary>Finds free places for labels beside points.</summary>
 internal sealed class LabelPlacer(Box bounds)
 {
+    private const double SampleDistance = 7;
+
     private readonly List<Box> _taken = [];
+    private readonly List<(double X, double Y)> _lines = [];
 
     public void Take(Box box) => _taken.Add(box);
 
+    /// <summary>Marks lines that labels keep off where they can.</summary>
+    public void Avoid(Outline outline)
+    {
+        for (int p = 0; p < outline.PartCount; p++)
+        {
+            (int start, int end, bool closed) = outline.Part(p);
+            double since = 0;
+            for (int i = start; i < (closed ? end : end - 1); i++)
+            {
+                (double x1, double y1) = outline.Point(i);
+                (double x2, double y2) = outline.Point(i + 1 < end ? i + 1 : start);
+                double length = Math.Sqrt(((x2 - x1) * (x2 - x1)) + ((y2 - y1) * (y2 - y1)));
+                for (double at = SampleDistance - since; at < length; at += SampleDistance)
+                {
+                    _lines.Add((x1 + ((x2 - x1) * at / length), y1 + ((y2 - y1) * at / length)));
+                }
+
+                since = (since + length) % SampleDistance;
+            }
+        }
+    }
+
     public bool IsFree(Box box) => bounds.Contains(box) && !_taken.Exists(t => t.Overlaps(box));
 
-    /// <summary>Returns the free box of the given size nearest to a point, and whether it lies so far off that a line to
-    /// the point is needed; null when there is none.</summary>
+    /// <summary>Returns the free box of the given size nearest to a point, off all lines if there is one near, and whether
+    /// it lies so far off that a line to the point is needed; null when there is none.</summary>
     public (Box Box, bool IsFar)? Beside(double x, double y, double width, double height, double clearance)
     {
-        for (int ring = 0; ring < 7; ring++)
+        const int rings = 8;
+        const int ringsOffLines = 4;
+        return Beside(x, y, width, height, clearance, ringsOffLines, true)
+            ?? Beside(x, y, width, height, clearance, rings, false);
+    }
+
+    private (Box Box, bool IsFar)? Beside(
+        double x, double y, double width, double height, double clearance, int rings, bool isOffLines)
+    {
+        for (int ring = 0; ring < rings; ring++)
         {
-            double d = clearance + (ring * 0.9 * height);
+            double d = clearance + (ring * 0.8 * height);
             (double Left, double Top)[] places =
             [
                 (x + d, y - (0.5 * height)),
@@ -30,7 +64,7 @@ internal sealed class LabelPlacer(Box bounds)
             foreach ((double left, double top) in places)
             {
                 var box = Box.FromSize(left, top, width, height);
-                if (IsFree(box))
+                if (IsFree(box) && !(isOffLines && _lines.Exists(p => box.Contains(p.X, p.Y))))
                 {
                     Take(box);
                     return (box, ring > 0);

@@ -9,6 +9,8 @@ internal sealed class Legend
     private const double SampleWidth = 48;
     private const double SampleHeight = 24;
     private const double Gap = 10;
+    private const double ColumnGap = 30;
+    private const double RowGap = 9;
 
     private readonly List<(Action<DrawingSurface, Box> Paint, string Name, string Key)> _entries = [];
     private readonly List<(Box Sample, TextBlock Text)> _placed = [];
@@ -57,27 +59,29 @@ internal sealed class Legend
         }
 
         TextStyle style = Typography.Label;
-        double widest = _entries.Max(e => style.Measure(e.Name));
-        double column = SampleWidth + Gap + widest + 28;
-        int columns = isOneColumn ? 1 : Math.Clamp((int)((width + 28) / column), 1, _entries.Count);
+        int columns = isOneColumn ? 1 : _entries.Count;
+        while (columns > 1 && ColumnWidths(columns).Sum() - ColumnGap > width)
+        {
+            columns--;
+        }
+
+        double[] widths = columns == 1 ? [width] : ColumnWidths(columns);
         int rows = (_entries.Count + columns - 1) / columns;
-        double textWidth = columns == 1 ? width - SampleWidth - Gap : widest + 1;
-        double tallest = 0;
-        for (int c = 0; c < columns; c++)
+        double x = 0;
+        for (int c = 0; c < columns && c * rows < _entries.Count; c++)
         {
             double y = 0;
+            double textWidth = columns == 1 ? width - SampleWidth - Gap : widths[c];
             for (int r = 0; r < rows && (c * rows) + r < _entries.Count; r++)
             {
                 var text = TextBlock.Wrap(_entries[(c * rows) + r].Name, style, textWidth);
-                double height = Math.Max(text.Height, SampleHeight);
-                _placed.Add((Box.FromSize(c * column, y, SampleWidth, SampleHeight), text));
-                y += height + 9;
+                _placed.Add((Box.FromSize(x, y, SampleWidth, SampleHeight), text));
+                y += Math.Max(text.Height, SampleHeight) + RowGap;
             }
 
-            tallest = Math.Max(tallest, y - 9);
+            Height = Math.Max(Height, y - RowGap);
+            x += widths[c];
         }
-
-        Height = tallest;
     }
 
     public void Paint(DrawingSurface surface, double left, double top)
@@ -92,5 +96,18 @@ internal sealed class Legend
         }
 
         surface.EndGroup();
+    }
+
+    private double[] ColumnWidths(int columns)
+    {
+        int rows = (_entries.Count + columns - 1) / columns;
+        double[] widths = new double[columns];
+        for (int i = 0; i < _entries.Count; i++)
+        {
+            double width = SampleWidth + Gap + Typography.Label.Measure(_entries[i].Name) + ColumnGap;
+            widths[i / rows] = Math.Max(widths[i / rows], width);
+        }
+
+        return widths;
     }
 }

@@ -7,7 +7,8 @@ namespace SonarGeom.Rendering.Drawing;
 /// <summary>Draws one map into its frame.</summary>
 internal sealed class PanelPainter(HeatmapPanel panel, ColourMapping colours, PlotFrame frame)
 {
-    private static readonly Colour NoValue = Colour.FromHex("dedede");
+    /// <summary>Gets the ground of cells without a value.</summary>
+    public static Colour NoValue { get; } = Colour.FromHex("dedede");
 
     public PlotFrame Frame => frame;
 
@@ -73,6 +74,11 @@ internal sealed class PanelPainter(HeatmapPanel panel, ColourMapping colours, Pl
 
         var labels = new LabelPlacer(frame.Box.Grown(-3));
         var contours = PaintContours(surface);
+        foreach (Outline line in contours.SelectMany(c => c.Lines))
+        {
+            labels.Avoid(line);
+        }
+
         foreach (MapOutline outline in panel.Outlines)
         {
             var path = new Outline();
@@ -87,6 +93,7 @@ internal sealed class PanelPainter(HeatmapPanel panel, ColourMapping colours, Pl
             }
 
             surface.Draw(path, outline.Style.ToStroke());
+            labels.Avoid(path);
         }
 
         surface.PopClip();

@@ -86,6 +86,9 @@ public sealed record ColourMapping
         return OfClass(index);
     }
 
+    /// <summary>Gets the label with its unit in brackets.</summary>
+    internal string Text => Unit.Length == 0 ? Label : $"{Label} ({Unit})";
+
     /// <summary>Returns the colour of the n-th class.</summary>
     internal Colour OfClass(int index) => Scale.At(ClassEdges.Length == 0 ? 0.5 : (double)index / ClassEdges.Length);
 }
