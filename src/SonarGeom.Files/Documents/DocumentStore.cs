@@ -13,9 +13,13 @@ internal sealed class DocumentStore
     private readonly Dictionary<string, PlacedValue?> _parsed = new(StringComparer.Ordinal);
     private readonly Dictionary<(object Kind, string Key), object?> _made = [];
     private readonly List<DocumentLocation> _chain = [];
+    private readonly SortedDictionary<string, InputText> _sources = new(StringComparer.Ordinal);
 
     /// <summary>Gets the faults of the reading.</summary>
     internal FaultList Faults { get; } = new();
+
+    /// <summary>Gets the files read so far, in the order of their names.</summary>
+    internal IReadOnlyCollection<InputText> Sources => _sources.Values;
 
     /// <summary>Opens the document with which the reading begins; null when it is at fault.</summary>
     internal PlacedValue? OpenFirst(DocumentLocation location, InputText? text = null)
@@ -25,6 +29,7 @@ internal sealed class DocumentStore
         {
             text ??= Load(location);
             text.Location = location;
+            _sources[location.Name] = text;
             return JsonParser.Parse(text, Faults);
         }
         catch (InvalidInputException e)
@@ -75,12 +80,14 @@ internal sealed class DocumentStore
     /// <summary>Keeps what was made of a document; null when it is at fault.</summary>
     internal void KeepMade<T>(IDocumentKind kind, InputText source, T? made) => _made[(kind, source.Location!.Key)] = made;
 
-    private static bool IsPath(string text, IDocumentKind kind) =>
+    /// <summary>Returns whether a text is a path rather than a name of the catalogue.</summary>
+    internal static bool IsPath(string text, IDocumentKind kind) =>
         text.EndsWith(kind.Extension, StringComparison.OrdinalIgnoreCase)
         || text.Contains('/', StringComparison.Ordinal)
         || text.Contains('\\', StringComparison.Ordinal);
 
-    private static InputText Load(DocumentLocation location)
+    /// <summary>Reads the text at a location.</summary>
+    internal static InputText Load(DocumentLocation location)
     {
         InputText text = location.FilePath is not null
             ? InputText.FromFile(location.FilePath, location.Name)
@@ -145,7 +152,9 @@ internal sealed class DocumentStore
     {
         try
         {
-            return Load(location);
+            InputText text = Load(location);
+            _sources[location.Name] = text;
+            return text;
         }
         catch (InvalidInputException e) when (e.Faults is [{ Line: null } fault])
         {

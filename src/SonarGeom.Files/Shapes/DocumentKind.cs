@@ -42,7 +42,11 @@ internal sealed class DocumentKind<T> : IDocumentKind
 
     /// <summary>Reads a document and all that it refers to.</summary>
     /// <exception cref="InvalidInputException">Something is wrong; all faults found are told.</exception>
-    internal T Read(DocumentLocation location, InputText? text = null)
+    internal T Read(DocumentLocation location, InputText? text = null) => Read(location, text, out _);
+
+    /// <summary>Reads a document and all that it refers to, and tells which files those are.</summary>
+    /// <exception cref="InvalidInputException">Something is wrong; all faults found are told.</exception>
+    internal T Read(DocumentLocation location, InputText? text, out IReadOnlyCollection<InputText> sources)
     {
         DocumentStore store = new();
         Reading reading = new(store);
@@ -53,6 +57,7 @@ internal sealed class DocumentKind<T> : IDocumentKind
         }
 
         store.Faults.ThrowIfAny();
+        sources = store.Sources;
         return made ?? throw new InvalidInputException(location.Name, $"The {Name} cannot be read.");
     }
 

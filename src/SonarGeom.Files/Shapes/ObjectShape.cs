@@ -91,6 +91,11 @@ internal sealed class ObjectShape<T> : Shape<T>
         {
             result = _make(values);
         }
+        catch (ArgumentException) when (reading.Faults.Count > faultsBefore)
+        {
+            // What was refused follows from a fault already told.
+            return false;
+        }
         catch (ArgumentException e)
         {
             reading.Fault(value, $"{value.Name} cannot be used: {Sentences.Of(e)}");

@@ -1,0 +1,83 @@
+using System.Collections.Immutable;
+using SonarGeom.Files.Shapes;
+using SonarGeom.Geometry;
+using SonarGeom.Layouts;
+using SonarGeom.Mounting;
+using SonarGeom.Quantities;
+
+namespace SonarGeom.Files.Kinds;
+
+/// <summary>How layouts are written.</summary>
+internal static class LayoutKind
+{
+    /// <summary>The most sensors one layout may have.</summary>
+    internal const int MostSensors = 32;
+
+    private static readonly ObjectShape<MountTolerance> Tolerance = new("mount_tolerance", "How far a mount may be off when worn, each both ways.", m =>
+    {
+        NumberShape degrees = new(0, 45);
+        Member<double> tilt = m.Optional("tilt_deg", degrees, 0, "Of the tilt. [°]");
+        Member<double> azimuth = m.Optional("azimuth_deg", degrees, 0, "Of the azimuth. [°]");
+        Member<double> roll = m.Optional("roll_deg", degrees, 0, "Of the roll. [°]");
+        Member<double> position = m.Optional("position_m", new NumberShape(0, 0.2), 0, "Of the position, in any direction. [m]");
+        return v => new MountTolerance(Angle.FromDegrees(tilt.From(v)), Angle.FromDegrees(azimuth.From(v)), Angle.FromDegrees(roll.From(v)), position.From(v));
+    });
+
+    private static readonly ObjectShape<Mount> MountShape = new("mount", "Where a sensor is worn and where it looks, with the wearer upright in the neutral pose.", m =>
+    {
+        Member<string> site = m.Required("site", new TextShape(60), "The mounting site, such as brow, chest left or belt front.");
+        Member<Vec3> offset = m.Optional("offset_m", new Vec3Shape(-0.5, 0.5), Vec3.Zero, null, "From the site to the middle of the sensor: ahead, left, up. [m]");
+        Member<double> azimuth = m.Optional("azimuth_deg", new NumberShape(-180, 180), 0, "The boresight against straight ahead, positive left. [°]");
+        Member<double> tilt = m.Optional("tilt_deg", new NumberShape(-90, 90), 0, "The boresight against the horizontal, positive up; applied after the azimuth. [°]");
+        Member<double> roll = m.Optional("roll_deg", new NumberShape(-180, 180), 0, "The right-handed turn about the boresight; applied last. [°]");
+        Member<MountTolerance> tolerance = m.Optional("tolerance", Tolerance, MountTolerance.None, null, "How far all this may be off when worn.");
+        return v => new Mount(
+            site.From(v),
+            offset.From(v),
+            Angle.FromDegrees(azimuth.From(v)),
+            Angle.FromDegrees(tilt.From(v)),
+            Angle.FromDegrees(roll.From(v)),
+            tolerance.From(v));
+    });
+
+    private static readonly ObjectShape<SensorPlacement> Sensor = new("sensor", "One sensor of the layout.", m =>
+    {
+        Member<string> name = m.Required("name", new TextShape(40), "The name under which results are told.");
+        Member<TransducerFile> transducer = m.Required("transducer", TransducerKind.Kind.Reference, "What it sends and listens with: a name of the catalogue, a path, or the transducer itself.");
+        Member<Mount> mount = m.Required("mount", MountShape, "Where it is worn and where it looks.");
+        Member<AnnouncedSide> announces = m.Required("announces", ChoiceShape.OfEnum<AnnouncedSide>(), "The side that its alert announces.");
+        return v => new SensorPlacement(name.From(v), transducer.From(v).Transducer, mount.From(v), announces.From(v));
+    });
+
+    private static readonly ObjectShape<FiringPlan> Firing = new("firing", "When the sensors fire and how many hits make an alert.", m =>
+    {
+        Member<double> cycle = m.Required("cycle_ms", new NumberShape(1, 5000), "The time in which every sensor fires once. [ms]");
+        Member<int> hits = m.Optional("required_hits", new WholeNumberShape(1, 32), 2, "The hits needed among the last pings of a sensor.");
+        Member<int> window = m.Optional("window_pings", new WholeNumberShape(1, 32), 3, "The number of last pings looked at.");
+        Member<double> latency = m.Optional("alert_latency_ms", new NumberShape(0, 2000), 100, "The time from the deciding ping to an alert that can be felt or heard. [ms]");
+        return v =>
+        {
+            if (hits.From(v) > window.From(v))
+            {
+                v.Fault(hits, $"required_hits is {hits.From(v)}; it must be at most window_pings, which is {window.From(v)}.");
+                return new FiringPlan(cycle.From(v) / 1000, 1, 1, 0);
+            }
+
+            return new FiringPlan(cycle.From(v) / 1000, hits.From(v), window.From(v), latency.From(v) / 1000);
+        };
+    });
+
+    /// <summary>Gets the kind.</summary>
+    internal static DocumentKind<SensorLayout> Kind { get; } = new(
+        "layout",
+        "layouts",
+        "A named set of sensors worn on one body.",
+        m =>
+        {
+            Member<string> name = m.Required("name", new TextShape(60), "The name under which results are told.");
+            Member<string> description = m.Optional("description", new TextShape(1000, mayBeEmpty: true), string.Empty, "What it is meant for.");
+            Member<ImmutableArray<SensorPlacement>> sensors = m.Required("sensors", new ListShape<SensorPlacement>(Sensor, 1, MostSensors), "The sensors.");
+            Member<FiringPlan> firing = m.Required("firing", Firing, "When the sensors fire and how many hits make an alert.");
+            return v => new SensorLayout(name.From(v), description.From(v), sensors.From(v), firing.From(v));
+        });
+}
