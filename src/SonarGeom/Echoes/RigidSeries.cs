@@ -84,7 +84,7 @@ public static class RigidSeries
         double[] j = new double[count + 1];
         int start = count + 20 + (int)(0.5 * x);
         double above = 0;
-        double here = 1e-290;
+        double here = 1e-140;
         double sumOfSquares = 0;
         double alternating = 0;
         for (int n = start; n >= 0; n--)
