@@ -12,6 +12,7 @@ public static class TaskRunner
     /// <summary>The tasks by name. Each gets the folder of the inputs and the writer for its lines.</summary>
     private static readonly SortedDictionary<string, Action<string, TextWriter>> Tasks = new(StringComparer.Ordinal)
     {
+        ["T2"] = CoverageTask.Run,
     };
 
     /// <summary>Runs the named tasks in the given order.</summary>

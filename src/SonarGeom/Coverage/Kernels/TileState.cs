@@ -1,0 +1,72 @@
+namespace SonarGeom.Coverage.Kernels;
+
+/// <summary>What is known of one tile while it is worked on. Memory of one thread, reused from tile to tile.</summary>
+internal sealed class TileState
+{
+    internal TileState(IReadOnlyList<TileTrack> tracks, int phases)
+    {
+        Constants = [.. tracks.Select(track => new float[TileConstant.Count * track.Stride])];
+        Upper = [.. tracks.Select(track => new float[track.Stride])];
+        Lower = [.. tracks.Select(track => new float[track.Stride])];
+        Masks = new ulong[phases];
+        Chosen = new int[phases];
+    }
+
+    /// <summary>For each track, the rows named by <see cref="TileConstant"/>.</summary>
+    internal float[][] Constants { get; }
+
+    /// <summary>For each track and phase, a bound that no cell's amplitude over the threshold exceeds.</summary>
+    internal float[][] Upper { get; }
+
+    /// <summary>For each track and phase, a bound that every cell's amplitude over the threshold reaches.</summary>
+    internal float[][] Lower { get; }
+
+    /// <summary>For each phase, one bit for each cell that is detected.</summary>
+    internal ulong[] Masks { get; }
+
+    /// <summary>For each cell, the largest amplitude over the threshold so far.</summary>
+    internal float[] Best { get; } = new float[FieldLattice.TileCells];
+
+    /// <summary>Room for a list of phases.</summary>
+    internal int[] Chosen { get; }
+
+    internal void Clear()
+    {
+        Array.Clear(Masks);
+        Array.Clear(Best);
+    }
+}
+
+/// <summary>The rows of figures that bounding a tile leaves for evaluating its cells: one number for each phase.</summary>
+internal static class TileConstant
+{
+    /// <summary>Eight times the vector from the transmitter to the tile's centre. [m]</summary>
+    internal const int EightTransmitter = 0;
+
+    /// <summary>Eight times the vector from the receiver. [m]</summary>
+    internal const int EightReceiver = 3;
+
+    /// <summary>Four times the squared distance from the transmitter to each box, less that from the tile's centre to it. [m²]</summary>
+    internal const int TransmitterBoxes = 6;
+
+    /// <summary>The same from the receiver. [m²]</summary>
+    internal const int ReceiverBoxes = 10;
+
+    /// <summary>The distance of each box along the axis from the transmitter. [m]</summary>
+    internal const int AxialBoxes = 14;
+
+    /// <summary>The amplitude factor at the tile's centre, and its half and its sixth.</summary>
+    internal const int Factor = 18;
+
+    /// <summary>Absorption along the path to the tile's centre. [Np]</summary>
+    internal const int CentreAbsorption = 21;
+
+    /// <summary>Above 0 where the whole tile is in front of both faces.</summary>
+    internal const int InFront = 22;
+
+    /// <summary>Above 0 where a face is so near that distances must be taken cell by cell.</summary>
+    internal const int IsNear = 23;
+
+    /// <summary>Number of rows.</summary>
+    internal const int Count = 24;
+}

@@ -1,0 +1,149 @@
+using SonarGeom.Geometry;
+
+namespace SonarGeom.Coverage.Kernels;
+
+/// <summary>A track laid out for the tile kernels: poses in rows of numbers, padded to whole groups of 16 phases, and the
+/// figures that depend on the tile's shape. Immutable after construction, shared between threads.</summary>
+internal sealed class TileTrack
+{
+    /// <summary>Phases are worked on in groups of this many.</summary>
+    internal const int Group = 16;
+
+    /// <summary>The largest absorption across a tile, in nepers, for which three terms of the exponential are enough.</summary>
+    private const double LargestShortExponent = 0.09;
+
+    private readonly int _stride;
+
+    internal TileTrack(FieldTrack track, FieldLattice lattice)
+    {
+        Phases = track.Phases.Length;
+        _stride = (Phases + Group - 1) / Group * Group;
+        Transmit = track.Echo.Transmit;
+        Receive = track.Echo.Receive;
+        Rows = new float[RowCount * _stride];
+        Vec3 h = lattice.HalfExtentMetres;
+        double reach = 0;
+        for (int i = 0; i < _stride; i++)
+        {
+            FieldPose pose = track.Phases[Math.Min(i, Phases - 1)];
+            Vec3 a = pose.UnitAxis;
+            Put(RowTransmitter, i, pose.TransmitterMetres);
+            Put(RowReceiver, i, pose.ReceiverMetres);
+            Put(RowAxis, i, a);
+            Vec3 apart = pose.TransmitterMetres - pose.ReceiverMetres;
+            Rows[(RowAxialStep * _stride) + i] = (float)a.Dot(apart);
+            Rows[(RowHalfBaseline * _stride) + i] = (float)(0.5 * apart.Length);
+            Rows[(RowAxialReach * _stride) + i] = (float)((Math.Abs(a.X) * h.X) + (Math.Abs(a.Y) * h.Y) + (Math.Abs(a.Z) * h.Z));
+            Rows[(RowSidewaysReach * _stride) + i] = (float)SidewaysReach(a, h);
+            Rows[(RowIsPhase * _stride) + i] = i < Phases ? 1 : 0;
+            reach = Math.Max(reach, h.Length + apart.Length);
+        }
+
+        // Exponents are nepers of amplitude over path; the threshold is subtracted, so that a margin of 0 dB is an amplitude of 1.
+        FieldThreshold threshold = track.Echo.Threshold;
+        Absorption = (float)(track.Echo.AbsorptionDecibelsPerMetre * FieldEcho.NepersPerDecibel);
+        Exponent = (float)((track.Echo.LevelAtOneMetreDecibels - threshold.Points[0].LevelDecibels) * FieldEcho.NepersPerDecibel);
+        NearestPath = (float)(2 * threshold.NearestRangeMetres);
+        FarthestPath = (float)(2 * threshold.FarthestRangeMetres);
+        (KneePaths, KneeSlopes, SteepestThreshold) = Knees(threshold);
+        IsShortExponent = threshold.IsConstant && 2 * reach * Absorption <= LargestShortExponent;
+    }
+
+    internal const int RowTransmitter = 0;
+    internal const int RowReceiver = 3;
+    internal const int RowAxis = 6;
+    internal const int RowAxialStep = 9;
+    internal const int RowHalfBaseline = 10;
+    internal const int RowAxialReach = 11;
+    internal const int RowSidewaysReach = 12;
+    internal const int RowIsPhase = 13;
+    private const int RowCount = 14;
+
+    /// <summary>Number of stride phases.</summary>
+    internal int Phases { get; }
+
+    /// <summary>Number of groups of phases.</summary>
+    internal int Groups => _stride / Group;
+
+    /// <summary>Length of a row.</summary>
+    internal int Stride => _stride;
+
+    internal FieldBeam Transmit { get; }
+
+    internal FieldBeam Receive { get; }
+
+    /// <summary>The rows named by the constants above, each <see cref="Stride"/> long.</summary>
+    internal float[] Rows { get; }
+
+    /// <summary>Absorption along a path. [Np/m]</summary>
+    internal float Absorption { get; }
+
+    /// <summary>Level at one metre over the threshold at its first point. [Np]</summary>
+    internal float Exponent { get; }
+
+    /// <summary>The shortest and longest path listened to. [m]</summary>
+    internal float NearestPath { get; }
+
+    internal float FarthestPath { get; }
+
+    /// <summary>The paths at which the slope of the threshold changes, and by how much. [m, Np/m]</summary>
+    internal float[] KneePaths { get; }
+
+    internal float[] KneeSlopes { get; }
+
+    /// <summary>The steepest slope of the threshold over path, without sign. [Np/m]</summary>
+    internal float SteepestThreshold { get; }
+
+    /// <summary>Whether the exponential can be a short series about the centre of a tile.</summary>
+    internal bool IsShortExponent { get; }
+
+    /// <summary>The farthest that a cell of a tile can be from its centre, across an axis. [m]</summary>
+    private static double SidewaysReach(Vec3 axis, Vec3 half)
+    {
+        double farthest = 0;
+        for (int corner = 0; corner < 4; corner++)
+        {
+            Vec3 u = new((corner & 1) == 0 ? half.X : -half.X, (corner & 2) == 0 ? half.Y : -half.Y, half.Z);
+            double along = u.Dot(axis);
+            farthest = Math.Max(farthest, u.LengthSquared - (along * along));
+        }
+
+        return Math.Sqrt(Math.Max(0, farthest));
+    }
+
+    private static (float[] Paths, float[] Slopes, float Steepest) Knees(FieldThreshold threshold)
+    {
+        var paths = new List<float>();
+        var slopes = new List<float>();
+        double slope = 0;
+        double steepest = 0;
+        for (int i = 0; i < threshold.Points.Length; i++)
+        {
+            double next = 0;
+            if (i + 1 < threshold.Points.Length)
+            {
+                FieldThresholdPoint a = threshold.Points[i];
+                FieldThresholdPoint b = threshold.Points[i + 1];
+                next = FieldEcho.NepersPerDecibel * (b.LevelDecibels - a.LevelDecibels) / (2 * (b.RangeMetres - a.RangeMetres));
+            }
+
+            if (next != slope)
+            {
+                paths.Add((float)(2 * threshold.Points[i].RangeMetres));
+                slopes.Add((float)(next - slope));
+            }
+
+            slope = next;
+            steepest = Math.Max(steepest, Math.Abs(slope));
+        }
+
+        return ([.. paths], [.. slopes], (float)steepest);
+    }
+
+    private void Put(int row, int index, Vec3 value)
+    {
+        Rows[(row * _stride) + index] = (float)value.X;
+        Rows[((row + 1) * _stride) + index] = (float)value.Y;
+        Rows[((row + 2) * _stride) + index] = (float)value.Z;
+    }
+}
