@@ -35,7 +35,7 @@ public sealed class Body
         Sites = ByName(AllSites, s => s.Name, s => s);
         CrownHeightMetres = Still.Mesh(SegmentId.Head).Vertices.Max(v => v.Z);
         Bands = HeightBands.Between(MidShinHeightMetres, CrotchHeightMetres, SternumBaseHeightMetres, ChinHeightMetres, CrownHeightMetres);
-        CaneCoverage = spec.CaneSide is null
+        CaneCoverage = poses.IsSeated
             ? null
             : new CaneCoverage(poses.CaneHandHeightMetres, tables.Assumed("cane_sweep_half_width"));
     }
@@ -89,7 +89,8 @@ public sealed class Body
     /// <summary>Gets the bands of height in the wearer's posture, in shoes.</summary>
     public HeightBands Bands { get; }
 
-    /// <summary>Gets what a cane reaches, or null for a wearer without one.</summary>
+    /// <summary>Gets what a long cane of the usual length reaches in this wearer's hand, whether one is carried or not; null for a
+    /// wearer in a wheelchair.</summary>
     public CaneCoverage? CaneCoverage { get; }
 
     /// <summary>Gets what is assumed or uncertain about this body, in sentences.</summary>

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Runtime.InteropServices;
 using SonarGeom.Geometry;
 
 namespace SonarGeom.Bodies;
@@ -18,6 +19,8 @@ public sealed class PosedBody
     /// <summary>Gets the body.</summary>
     public Body Body { get; }
 
+    internal ImmutableArray<RigidTransform> Transforms => _worldFromSegment;
+
     /// <summary>Returns where a part is.</summary>
     /// <param name="segment">A part that the body has.</param>
     /// <exception cref="ArgumentException">The body has no such part.</exception>
@@ -35,7 +38,7 @@ public sealed class PosedBody
         int i = (int)segment;
 
         // Two threads may both make the mesh; both make the same one.
-        return _meshes[i] ??= Body.Segment(segment).Surface.Transformed(WorldFromSegment(segment));
+        return _meshes[i] ??= Moved(Body.Segment(segment).Surface, _worldFromSegment[i]);
     }
 
     /// <summary>Returns where a landmark is in the world. [m]</summary>
@@ -45,6 +48,17 @@ public sealed class PosedBody
     {
         Landmark landmark = Body.Landmark(name);
         return _worldFromSegment[(int)landmark.Segment].ApplyToPoint(landmark.PositionMetres);
+    }
+
+    private static TriangleMesh Moved(TriangleMesh mesh, RigidTransform worldFromSegment)
+    {
+        var vertices = new Vec3[mesh.Vertices.Length];
+        for (int v = 0; v < vertices.Length; v++)
+        {
+            vertices[v] = worldFromSegment.ApplyToPoint(mesh.Vertices[v]);
+        }
+
+        return mesh with { Vertices = ImmutableCollectionsMarshal.AsImmutableArray(vertices) };
     }
 
     /// <summary>Returns the same moment with left and right swapped, for a body that is itself symmetric.</summary>

@@ -35,7 +35,7 @@ internal sealed class Skeleton
         Set(SegmentId.Thorax, new Vec3(-0.12 * dimensions[BodyMeasure.WaistDepth], 0, Height(BodyMeasure.WaistHeight)));
         Set(SegmentId.Neck, new Vec3(NeckAhead, 0, Height(BodyMeasure.CervicaleHeight) - (0.4 * NeckRadius)));
         Set(SegmentId.Head, new Vec3(HeadAhead - 0.01, 0, Height(BodyMeasure.TragionHeight) - 0.015));
-        SetPair(SegmentId.UpperArmLeft, new Vec3(-0.01, shoulderSide, Height(BodyMeasure.AcromialHeight) - (0.8 * UpperArmRadius)));
+        SetPair(SegmentId.UpperArmLeft, new Vec3(-0.01, shoulderSide, Height(BodyMeasure.AcromialHeight) - (0.9 * UpperArmRadius)));
         SetPair(SegmentId.ForearmLeft, new Vec3(-0.015, elbowSide, Height(BodyMeasure.ElbowHeight)));
         SetPair(SegmentId.HandLeft, new Vec3(0, wristSide, Height(BodyMeasure.WristHeight)));
         SetPair(SegmentId.ThighLeft, new Vec3(0, HipSide, Height(BodyMeasure.TrochanterionHeight)));
@@ -79,6 +79,7 @@ internal sealed class Skeleton
     internal ImmutableArray<RigidTransform> Place(Vec3 pelvis, double thoraxDrop, ImmutableArray<Rotation> rotations)
     {
         var placed = new RigidTransform[Segments.Count];
+        Array.Fill(placed, RigidTransform.Identity);
         placed[(int)SegmentId.Pelvis] = new RigidTransform(rotations[(int)SegmentId.Pelvis], pelvis);
         PlaceOn(SegmentId.Thorax);
         Vec3 sunk = placed[(int)SegmentId.Thorax].Translation - (thoraxDrop * Vec3.UnitZ);

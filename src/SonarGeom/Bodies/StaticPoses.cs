@@ -100,15 +100,45 @@ internal sealed class StaticPoses
         return rotations;
     }
 
-    /// <summary>Returns where the parts are, with the cane held and pointing at a place on the ground.</summary>
-    /// <param name="pelvis">Position of the middle of the pelvis. [m]</param>
-    /// <param name="thoraxDrop">How far the thorax sinks onto the pelvis. [m]</param>
-    /// <param name="rotations">World-from-segment rotation of each part; those of the cane arm are replaced.</param>
-    /// <param name="tipSide">How far left of the hand the tip of the cane points, or null for straight ahead. [m]</param>
-    internal ImmutableArray<RigidTransform> Place(Vec3 pelvis, double thoraxDrop, Rotation[] rotations, double? tipSide)
+    /// <summary>Returns where the parts are when a cane is held and points at a place on the ground.</summary>
+    /// <param name="placed">Where the parts are; the arm and the cane are moved.</param>
+    /// <param name="pelvis">Position of the middle of the pelvis, before which the hand keeps its place. [m]</param>
+    /// <param name="tipSide">How far left of the midline the tip of the cane touches, or null for straight ahead of the hand. [m]</param>
+    internal ImmutableArray<RigidTransform> HoldCane(ImmutableArray<RigidTransform> placed, Vec3 pelvis, double? tipSide)
     {
-        ImmutableArray<RigidTransform> placed = _skeleton.Place(pelvis, thoraxDrop, [.. rotations]);
-        return HasCane ? WithCane(placed, pelvis, thoraxDrop, rotations, tipSide) : placed;
+        BodySide side = _body.Spec.CaneSide!.Value;
+        double outwards = side == BodySide.Left ? 1 : -1;
+        double stature = _body.Dimensions.StatureMetres;
+        SegmentId upper = Segments.OnSide(SegmentId.UpperArmLeft, side);
+        SegmentId fore = upper + 2;
+        SegmentId hand = upper + 4;
+        Vec3 shoulder = placed[(int)upper].Translation;
+        Vec3 designElbow = _skeleton[fore] - _skeleton[upper];
+        Vec3 gripInHand = OnSide(_skeleton.GripLeft, side) - _skeleton[hand];
+        Vec3 designGrip = _skeleton[hand] - _skeleton[fore] + gripInHand;
+
+        Vec3 wanted = pelvis + new Vec3(
+            HandAheadShare * stature, outwards * HandSideShare * stature, CaneHandHeightMetres - StillPelvis.Z);
+        Vec3 bend = new(-0.6, outwards * 0.5, -0.6);
+        Vec3 elbow = Limb.Middle(shoulder, wanted, designElbow.Length, designGrip.Length, bend);
+        var upperTurn = Limb.Between(designElbow, elbow - shoulder);
+        var foreTurn = Limb.Between(designGrip, wanted - elbow);
+        Vec3 elbowAt = shoulder + upperTurn.Apply(designElbow);
+        Vec3 wristAt = elbowAt + foreTurn.Apply(_skeleton[hand] - _skeleton[fore]);
+        Vec3 grip = wristAt + foreTurn.Apply(gripInHand);
+
+        double across = tipSide is { } tip ? tip - grip.Y : 0;
+        double ahead = Math.Sqrt(Math.Max(0, (CaneLengthMetres * CaneLengthMetres) - (grip.Z * grip.Z) - (across * across)));
+        var attitude = Rotation.FromAzimuthTiltRoll(
+            Angle.FromRadians(Math.Atan2(across, ahead)),
+            Angle.FromRadians(-Math.Asin(Math.Min(1, grip.Z / CaneLengthMetres))),
+            Angle.Zero);
+        var moved = placed.ToBuilder();
+        moved[(int)upper] = new RigidTransform(upperTurn, shoulder);
+        moved[(int)fore] = new RigidTransform(foreTurn, elbowAt);
+        moved[(int)hand] = new RigidTransform(foreTurn, wristAt);
+        moved[(int)SegmentId.Cane] = new RigidTransform(attitude, grip);
+        return moved.ToImmutable();
     }
 
     internal TriangleMesh WheelchairSurface()
@@ -136,41 +166,10 @@ internal sealed class StaticPoses
         return Angle.FromRadians(Math.Max(least, ShankForwardDegrees * Math.PI / 180));
     }
 
-    private PosedBody Still(Posture posture) =>
-        new(_body, Place(StillPelvis, StillDrop(posture), Rotations(posture), null));
-
-    private ImmutableArray<RigidTransform> WithCane(
-        ImmutableArray<RigidTransform> placed, Vec3 pelvis, double thoraxDrop, Rotation[] rotations, double? tipSide)
+    private PosedBody Still(Posture posture)
     {
-        BodySide side = _body.Spec.CaneSide!.Value;
-        double outwards = side == BodySide.Left ? 1 : -1;
-        double stature = _body.Dimensions.StatureMetres;
-        SegmentId upper = Segments.OnSide(SegmentId.UpperArmLeft, side);
-        Vec3 shoulder = placed[(int)upper].Translation;
-        Vec3 designElbow = _skeleton[upper + 2] - _skeleton[upper];
-        Vec3 designGrip = OnSide(_skeleton.GripLeft, side) - _skeleton[upper + 2];
-
-        // The hand keeps its place before the pelvis.
-        Vec3 hand = pelvis + new Vec3(
-            HandAheadShare * stature,
-            outwards * HandSideShare * stature,
-            CaneHandHeightMetres - StillPelvis.Z);
-        Vec3 bend = new(-0.6, outwards * 0.5, -0.6);
-        Vec3 elbow = Limb.Middle(shoulder, hand, designElbow.Length, designGrip.Length, bend);
-        rotations = [.. rotations];
-        rotations[(int)upper] = Limb.Between(designElbow, elbow - shoulder);
-        rotations[(int)upper + 2] = Limb.Between(designGrip, hand - elbow);
-        rotations[(int)upper + 4] = rotations[(int)upper + 2];
-        placed = _skeleton.Place(pelvis, thoraxDrop, [.. rotations]);
-
-        Vec3 grip = placed[(int)upper + 4].ApplyToPoint(OnSide(_skeleton.GripLeft, side) - _skeleton[upper + 4]);
-        double across = tipSide is { } tip ? tip - grip.Y : 0;
-        double ahead = Math.Sqrt(Math.Max(0, (CaneLengthMetres * CaneLengthMetres) - (grip.Z * grip.Z) - (across * across)));
-        var attitude = Rotation.FromAzimuthTiltRoll(
-            Angle.FromRadians(Math.Atan2(across, ahead)),
-            Angle.FromRadians(-Math.Asin(Math.Min(1, grip.Z / CaneLengthMetres))),
-            Angle.Zero);
-        return placed.SetItem((int)SegmentId.Cane, new RigidTransform(attitude, grip));
+        ImmutableArray<RigidTransform> placed = _skeleton.Place(StillPelvis, StillDrop(posture), [.. Rotations(posture)]);
+        return new PosedBody(_body, HasCane ? HoldCane(placed, StillPelvis, null) : placed);
     }
 
     private static Vec3 OnSide(Vec3 left, BodySide side) => side == BodySide.Left ? left : left.MirroredLeftRight();

@@ -7,6 +7,12 @@ public sealed record WearerSpec
     /// <summary>Gets the name under which results are told.</summary>
     public string Name { get; init; } = "wearer";
 
+    /// <summary>Gets who that is, in a sentence.</summary>
+    public string Description { get; init; } = string.Empty;
+
+    /// <summary>Gets where the numbers given here come from.</summary>
+    public string Source { get; init; } = string.Empty;
+
     /// <summary>Gets the sex whose tables are used.</summary>
     public Sex Sex { get; init; } = Sex.Male;
 

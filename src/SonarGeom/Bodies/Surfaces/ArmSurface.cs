@@ -5,7 +5,7 @@ namespace SonarGeom.Bodies.Surfaces;
 /// <summary>The left arm, hanging. Girths of arm, forearm and wrist and the size of the hand are the tabled ones.</summary>
 internal static class ArmSurface
 {
-    private const int Around = 16;
+    private const int Around = 12;
 
     internal static TriangleMesh UpperArm(Skeleton s)
     {
@@ -17,10 +17,10 @@ internal static class ArmSurface
             Along(elbow, shoulder, 0, 0.80 * s.ForearmRadius, 0.92 * s.ForearmRadius),
             Along(elbow, shoulder, 0.25, 0.90 * r, 0.88 * r),
             Along(elbow, shoulder, 0.55, 1.02 * r, 0.98 * r),
-            Along(elbow, shoulder, 0.85, 1.10 * r, r),
-            Along(elbow, shoulder, 1, 1.08 * r, r),
+            Along(elbow, shoulder, 0.80, 1.10 * r, r),
+            Along(elbow, shoulder, 0.97, 1.02 * r, 0.94 * r),
         ];
-        return Loft.Through(keys, 7, Around, 0.8 * s.ForearmRadius, 0.8 * r);
+        return Loft.Through(keys, 7, Around, 0.8 * s.ForearmRadius, 0.95 * r);
     }
 
     internal static TriangleMesh Forearm(Skeleton s)
@@ -50,13 +50,13 @@ internal static class ArmSurface
 
         Section[] keys =
         [
-            Cut(0.95, 0.1, 0.45, 0.45),
-            Cut(0.72, 0.1, 0.85, 0.75),
+            Cut(0.95, 0.1, 0.62, 0.55),
+            Cut(0.72, 0.1, 0.90, 0.80),
             Cut(0.48, 0.1, 1.0, 1.0),
             Cut(0.22, 0.15, 0.98, 1.1),
             Cut(0, 0, 1.1 * s.WristRadius / half, 0.8 * s.WristRadius / thick),
         ];
-        return Loft.Through(keys, 7, Around, 0.05 * length, 0.5 * s.WristRadius);
+        return Loft.Through(keys, 6, Around, 0.05 * length, 0.5 * s.WristRadius);
     }
 
     private static Section Along(Vec3 from, Vec3 to, double share, double halfDepth, double halfBreadth)

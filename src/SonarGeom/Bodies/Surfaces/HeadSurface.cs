@@ -6,9 +6,9 @@ namespace SonarGeom.Bodies.Surfaces;
 /// the tabled ones; the shape between is drawn by eye.</summary>
 internal static class HeadSurface
 {
-    private const int Around = 28;
-    private const int FaceRings = 13;
-    private const int DomeRings = 7;
+    private const int Around = 24;
+    private const int FaceRings = 12;
+    private const int DomeRings = 6;
 
     // Height of the greatest cut between chin and crown.
     private const double BrowShare = 0.64;
@@ -27,12 +27,12 @@ internal static class HeadSurface
 
         Section[] face =
         [
-            Cut(0.035, 0.40, 0.86, -0.16, 2.3),
-            Cut(0.10, 0.56, 0.92, -0.02, 2.3),
-            Cut(0.20, 0.68, 0.93, 0.22, 2.2),
-            Cut(0.33, 0.80, 0.93, 0.66, 2.1),
-            Cut(0.45, 0.89, 0.95, 0.90, 2.1),
-            Cut(0.55, 0.96, 0.97, 0.98, 2.1),
+            Cut(0.035, 0.44, 0.86, -0.16, 2.3),
+            Cut(0.10, 0.62, 0.92, -0.02, 2.3),
+            Cut(0.20, 0.75, 0.93, 0.22, 2.2),
+            Cut(0.33, 0.86, 0.93, 0.66, 2.1),
+            Cut(0.45, 0.93, 0.95, 0.90, 2.1),
+            Cut(0.55, 0.98, 0.97, 0.98, 2.1),
             Cut(BrowShare, 1, 1, 1, 2.1),
         ];
         List<Section> cuts =

@@ -5,7 +5,7 @@ namespace SonarGeom.Bodies.Surfaces;
 /// <summary>The left leg and shoe. Girths of thigh, knee, calf and ankle and the size of the foot are the tabled ones.</summary>
 internal static class LegSurface
 {
-    private const int Around = 18;
+    private const int Around = 16;
 
     // What a shoe adds to the length and breadth of a foot.
     private const double ShoeLengthMetres = 0.02;
@@ -23,7 +23,7 @@ internal static class LegSurface
         Section Cut(double height, double halfDepth, double halfBreadth, double side)
         {
             double share = (height - knee.Z) / (hip.Z - knee.Z);
-            return new Section(height, ((1 - share) * knee.X) + (share * hip.X), halfDepth, halfDepth, side, halfBreadth);
+            return new Section(height, ((1 - share) * knee.X) + (share * (hip.X - (0.04 * depth))), halfDepth, halfDepth, side, halfBreadth);
         }
 
         Section[] keys =
@@ -34,7 +34,7 @@ internal static class LegSurface
             Cut(crotch - 0.01, 0.49 * depth, 0.497 * breadth, breadth / 2),
             Cut(Math.Max(hip.Z, crotch + 0.02), 0.47 * depth, 0.49 * breadth, breadth / 2),
         ];
-        return Loft.Through(keys, 10, Around, 0.85 * low, 0.3 * breadth);
+        return Loft.Through(keys, 8, Around, 0.85 * low, 0.3 * breadth);
     }
 
     internal static TriangleMesh Shank(Skeleton s)
@@ -60,7 +60,7 @@ internal static class LegSurface
             Cut(0.88, 0.96 * calf, 0.92 * calf, 0.08 * calf),
             Cut(1, 0.90 * under, 0.88 * under, 0),
         ];
-        return Loft.Through(keys, 11, Around, 0.5 * low, 0.8 * under);
+        return Loft.Through(keys, 9, Around, 0.5 * low, 0.8 * under);
     }
 
     internal static TriangleMesh Foot(Skeleton s)
@@ -90,6 +90,6 @@ internal static class LegSurface
             Cut(0.72, half, (0.42 * instep) + (0.4 * sole), 0.08 * half),
             Cut(0.90, 0.84 * half, (0.30 * instep) + (0.4 * sole), 0.02 * half),
         ];
-        return Loft.Through(keys, 9, Around, 0.05 * length, 0.10 * length).LaidAhead();
+        return Loft.Through(keys, 8, Around, 0.05 * length, 0.10 * length).LaidAhead();
     }
 }

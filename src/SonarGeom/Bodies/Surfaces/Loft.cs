@@ -8,28 +8,35 @@ namespace SonarGeom.Bodies.Surfaces;
 /// mirroring left and right maps it onto itself exactly. The last two vertices are the lower and the upper pole.</remarks>
 internal static class Loft
 {
-    private const int CapRings = 3;
+    private const int CapRings = 2;
+
+    // How slowly a full end narrows: it stays wide almost to its tip, as where two parts of the trunk run into each other.
+    private const double FullPower = 0.45;
+    private const double FullWidth = 0.97;
 
     /// <summary>Returns the surface through the cuts, smoothly interpolated between them.</summary>
     /// <param name="keys">At least two cuts of rising height.</param>
     /// <param name="rings">Number of rings between the ends.</param>
-    /// <param name="around">Vertices of a ring; a multiple of 4.</param>
+    /// <param name="around">Vertices of a ring; an even number.</param>
     /// <param name="lowerCap">Length of the rounded lower end. [m]</param>
     /// <param name="upperCap">Length of the rounded upper end. [m]</param>
-    internal static TriangleMesh Through(IReadOnlyList<Section> keys, int rings, int around, double lowerCap, double upperCap)
+    /// <param name="lowerIsFull">Whether the lower end stays wide almost to its tip.</param>
+    /// <param name="upperIsFull">Whether the upper end stays wide almost to its tip.</param>
+    internal static TriangleMesh Through(
+        IReadOnlyList<Section> keys, int rings, int around, double lowerCap, double upperCap, bool lowerIsFull = false, bool upperIsFull = false)
     {
         List<Section> cuts = [];
         for (int i = CapRings; i >= 1; i--)
         {
             (double s, double c) = Math.SinCos(0.5 * Math.PI * i / (CapRings + 1));
-            cuts.Add(keys[0].Shrunk(c, keys[0].Height - (lowerCap * s)));
+            cuts.Add(keys[0].Shrunk(lowerIsFull ? FullWidth * Math.Pow(c, FullPower) : c, keys[0].Height - (lowerCap * s)));
         }
 
         cuts.AddRange(Resampled(keys, rings));
         for (int i = 1; i <= CapRings; i++)
         {
             (double s, double c) = Math.SinCos(0.5 * Math.PI * i / (CapRings + 1));
-            cuts.Add(keys[^1].Shrunk(c, keys[^1].Height + (upperCap * s)));
+            cuts.Add(keys[^1].Shrunk(upperIsFull ? FullWidth * Math.Pow(c, FullPower) : c, keys[^1].Height + (upperCap * s)));
         }
 
         return Exactly(cuts, around, Pole(keys[0], -lowerCap), Pole(keys[^1], upperCap));

@@ -5,7 +5,7 @@ namespace SonarGeom.Bodies.Surfaces;
 /// <summary>Thorax, pelvis and neck. Breadths and depths at the chest point, the navel and the hips are the tabled ones.</summary>
 internal static class TrunkSurface
 {
-    private const int Around = 28;
+    private const int Around = 24;
 
     // How far each half of the trunk runs into the other, so that no gap opens when the wearer stoops.
     private const double WaistOverlapMetres = 0.06;
@@ -34,18 +34,18 @@ internal static class TrunkSurface
                 0,
                 (0.55 * chest.HalfBreadth) + (0.45 * shoulder),
                 TrunkExponents.Chest),
-            new(acromion - (0.9 * s.UpperArmRadius), -0.06 * depth, 0.33 * depth, 0.37 * depth, 0, 0.97 * shoulder, 2.3),
-            new(acromion - (0.1 * s.UpperArmRadius), 0.7 * s.NeckAhead, 0.25 * depth, 0.27 * depth, 0, 0.84 * shoulder, 2),
+            new(acromion - (1.0 * s.UpperArmRadius), -0.06 * depth, 0.35 * depth, 0.38 * depth, 0, 0.96 * shoulder, 2.3),
+            new(acromion - (0.15 * s.UpperArmRadius), 0.6 * s.NeckAhead, 0.27 * depth, 0.28 * depth, 0, 0.82 * shoulder, 2),
             new(
                 acromion + (0.45 * (top - acromion)),
                 s.NeckAhead,
                 1.1 * s.NeckRadius,
                 1.0 * s.NeckRadius,
                 0,
-                Math.Max(0.45 * shoulder, 1.2 * s.NeckRadius)),
+                Math.Max(0.44 * shoulder, 1.2 * s.NeckRadius)),
             new(acromion + (0.85 * (top - acromion)), s.NeckAhead, 0.9 * s.NeckRadius, 0.9 * s.NeckRadius, 0, 1.0 * s.NeckRadius),
         ];
-        return Loft.Through(keys, 17, Around, WaistOverlapMetres, 0.1 * s.NeckRadius);
+        return Loft.Through(keys, 15, Around, WaistOverlapMetres, 0.1 * s.NeckRadius, lowerIsFull: true);
     }
 
     internal static TriangleMesh Pelvis(Skeleton s)
@@ -57,15 +57,15 @@ internal static class TrunkSurface
         double trochanter = s.Height(BodyMeasure.TrochanterionHeight);
         Section waist = Waist(s);
         var hips = new Section(trochanter, -0.02 * depth, 0.48 * depth, 0.52 * depth, 0, hip, TrunkExponents.Hip);
-        double cap = 0.2 * (trochanter - crotch);
+        double cap = 0.55 * Math.Max(0.02, trochanter - crotch);
         Section[] keys =
         [
-            new(crotch + cap, -0.05 * depth, 0.36 * depth, 0.42 * depth, 0, 0.72 * hip, 2.2),
+            new(crotch + cap, -0.03 * depth, 0.45 * depth, 0.50 * depth, 0, 0.96 * hip, TrunkExponents.Hip),
             hips,
             Mix(hips, waist, 0.45, trochanter + (0.55 * (waist.Height - trochanter))),
             waist,
         ];
-        return Loft.Through(keys, 9, Around, cap, WaistOverlapMetres);
+        return Loft.Through(keys, 6, Around, cap, WaistOverlapMetres, upperIsFull: true);
     }
 
     internal static TriangleMesh Neck(Skeleton s)
@@ -80,7 +80,7 @@ internal static class TrunkSurface
             Section.Round(low + (0.6 * (high - low)), (0.5 * s.NeckAhead) + (0.5 * ahead), 0, r),
             Section.Round(high + (0.25 * r), ahead, 0, 0.98 * r),
         ];
-        return Loft.Through(keys, 6, 20, 0.5 * r, 0.8 * r);
+        return Loft.Through(keys, 5, 16, 0.5 * r, 0.8 * r);
     }
 
     private static Section Waist(Skeleton s)
