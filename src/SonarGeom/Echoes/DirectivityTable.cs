@@ -1,6 +1,7 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
+using SonarGeom.Echoes.Facets;
 using SonarGeom.Geometry;
 using SonarGeom.Transducers;
 
@@ -20,10 +21,12 @@ internal sealed class DirectivityTable
 
     private readonly double[] _values;
     private readonly bool _isAxisymmetric;
+    private readonly bool _isEven;
 
     internal DirectivityTable(Directivity directivity, ReadOnlySpan<double> wavenumbers)
     {
         _isAxisymmetric = directivity.IsAxisymmetric;
+        _isEven = directivity is EvenBeam;
         _values = _isAxisymmetric ? Axial(directivity, wavenumbers) : Square(directivity, wavenumbers);
     }
 
@@ -37,7 +40,7 @@ internal sealed class DirectivityTable
         double cosine = towards.Dot(axes.AxisX) * inverseLength;
         if (!(cosine > 0))
         {
-            return Vector512<double>.Zero;
+            return _isEven ? Vector512<double>.One : Vector512<double>.Zero;
         }
 
         return _isAxisymmetric

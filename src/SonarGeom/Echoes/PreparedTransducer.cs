@@ -1,3 +1,4 @@
+using SonarGeom.Echoes.Facets;
 using SonarGeom.Transducers;
 
 namespace SonarGeom.Echoes;
@@ -8,6 +9,8 @@ namespace SonarGeom.Echoes;
 /// </summary>
 public sealed class PreparedTransducer
 {
+    private readonly Lazy<PreparedTransducer> _withEvenBeams;
+
     /// <summary>Makes a transducer ready.</summary>
     /// <param name="transducer">The transducer.</param>
     /// <param name="medium">The air.</param>
@@ -22,6 +25,8 @@ public sealed class PreparedTransducer
         ArgumentNullException.ThrowIfNull(transducer);
         ArgumentNullException.ThrowIfNull(medium);
         Transducer = transducer;
+        _withEvenBeams = new(() => new PreparedTransducer(
+            transducer with { Transmit = EvenBeam.Instance, Receive = EvenBeam.Instance }, medium, isLossless));
         Medium = medium;
         Spectrum = BurstSpectrum.Of(transducer, LaneBlock.Lanes);
         WavenumberRadiansPerMetre = medium.WavenumberRadiansPerMetre(transducer.NominalFrequency);
@@ -54,6 +59,9 @@ public sealed class PreparedTransducer
 
     /// <summary>Gets the range at which listening ends. [m]</summary>
     public double WindowRangeMetres => Transducer.WindowRangeMetres(Medium.SoundSpeedMetresPerSecond);
+
+    /// <summary>The same transducer with even beams in all directions, made when first asked for: what the beams cost.</summary>
+    internal PreparedTransducer WithEvenBeams => _withEvenBeams.Value;
 
     internal LaneBlock Band { get; }
 

@@ -1,0 +1,164 @@
+using System.Collections.Immutable;
+using SonarGeom.Geometry;
+using SonarGeom.Obstacles;
+
+namespace SonarGeom.Echoes;
+
+/// <summary>Opens an obstacle's echo into its level budget and names what stands in the way.</summary>
+public static class EchoExplainer
+{
+    /// <summary>Beams weaker than this are written as this, so that every line is a number. [dB]</summary>
+    private const double FaintestBeamDecibels = -200;
+
+    /// <summary>Returns the budget of an obstacle's strongest part, and the one limiting cause.</summary>
+    /// <param name="sensor">The sensor.</param>
+    /// <param name="parts">The parts of the obstacle, at least one.</param>
+    /// <param name="partOffset">Displacement of all parts. [m]</param>
+    /// <param name="surroundings">What is in the way and what is heard before; null for open air.</param>
+    /// <exception cref="ArgumentException">There is no part.</exception>
+    public static LevelBudget Explain(
+        SensorAtPose sensor, ImmutableArray<TargetPart> parts, Vec3 partOffset = default, EchoSurroundings? surroundings = null)
+    {
+        ArgumentNullException.ThrowIfNull(sensor);
+        if (parts.IsDefaultOrEmpty)
+        {
+            throw new ArgumentException("An obstacle needs at least one part.", nameof(parts));
+        }
+
+        ObstacleEcho echo = ObstacleEcho.Strongest(sensor, parts, partOffset, surroundings);
+        bool isSilent = echo.PartIndex < 0;
+        TargetPart part = isSilent ? parts[0] : parts[echo.PartIndex];
+        Vec3 glint = isSilent ? part.Middle + partOffset : echo.Echo.GlintMetres;
+        double r1 = Math.Max(sensor.TransmitterMetres.DistanceTo(glint), 1e-3);
+        double r2 = Math.Max(sensor.ReceiverMetres.DistanceTo(glint), 1e-3);
+        double range = isSilent ? 0.5 * (r1 + r2) : echo.Echo.RangeMetres;
+        double level = isSilent ? PartEcho.SilentDecibels : echo.Echo.BandLevelDecibels;
+        double tone = isSilent ? PartEcho.SilentDecibels : echo.Echo.CentreLevelDecibels;
+        double transmit = Beam(sensor.TransmitAmplitude(glint));
+        double receive = Beam(sensor.ReceiveAmplitude(glint));
+        double spreading = -20 * Math.Log10(r1 * r2);
+        double absorption = -sensor.Prepared.AbsorptionDecibelsPerMetre * (r1 + r2);
+        double roughness = isSilent ? 0 : level - PartEchoes.Evaluate(sensor, Smooth(part), partOffset).BandLevelDecibels;
+        double source = sensor.Transducer.SourceLevelDecibels;
+        double buildUp = sensor.Prepared.Spectrum.BuildUpDecibels;
+        double strength = level - (source + buildUp + transmit + receive + spreading + absorption - part.ReflectionLossDecibels + roughness);
+        double received = Math.Max(level + echo.WearerLossDecibels + echo.ObstacleLossDecibels, PartEcho.SilentDecibels * 3);
+        double time = 2 * range / sensor.Prepared.Medium.SoundSpeedMetresPerSecond;
+        double threshold = sensor.Transducer.Threshold.LevelDecibels(time);
+        double required = Math.Max(threshold, sensor.Transducer.NoiseLevelDecibels);
+
+        double evenLevel = EvenBeamLevel(sensor, parts, partOffset);
+        double best = BestStrength(sensor, parts, range);
+        double ideal = source + buildUp - (40 * Math.Log10(range)) - (2 * sensor.Prepared.AbsorptionDecibelsPerMetre * range)
+            + best - part.ReflectionLossDecibels + roughness;
+        ImmutableArray<FactorLoss> losses =
+        [
+            new(LimitingCause.DeadZone, range < sensor.Prepared.DeadZoneMetres ? double.PositiveInfinity : 0),
+            new(LimitingCause.OutsideListeningWindow, range > sensor.Prepared.WindowRangeMetres ? double.PositiveInfinity : 0),
+            new(LimitingCause.OutOfBeam, Math.Max(0, evenLevel - level)),
+            new(LimitingCause.Specular, Math.Max(0, best - strength)),
+            new(LimitingCause.OccludedByWearer, -echo.WearerLossDecibels),
+            new(LimitingCause.OccludedByObstacle, -echo.ObstacleLossDecibels),
+            new(LimitingCause.TooWeak, Math.Max(0, required - ideal)),
+            new(LimitingCause.MaskedByFloor, surroundings?.FloorCrossingMetres < range ? double.PositiveInfinity : 0),
+            new(LimitingCause.MaskedByOwnLimb, surroundings?.OwnLimbCrossingMetres < range ? double.PositiveInfinity : 0),
+        ];
+
+        return new LevelBudget
+        {
+            PartName = part.Name,
+            GlintMetres = glint,
+            RangeMetres = range,
+            SourceLevelDecibels = source,
+            BuildUpDecibels = buildUp,
+            TransmitBeamDecibels = transmit,
+            ReceiveBeamDecibels = receive,
+            SpreadingDecibels = spreading,
+            AbsorptionDecibels = absorption,
+            TargetStrengthDecibels = strength,
+            MaterialDecibels = -part.ReflectionLossDecibels,
+            RoughnessDecibels = roughness,
+            WearerOcclusionDecibels = echo.WearerLossDecibels,
+            ObstacleOcclusionDecibels = echo.ObstacleLossDecibels,
+            EchoLevelDecibels = received,
+            ToneEchoLevelDecibels = tone + echo.WearerLossDecibels + echo.ObstacleLossDecibels,
+            ThresholdDecibels = threshold,
+            NoiseDecibels = sensor.Transducer.NoiseLevelDecibels,
+            DeadZoneMetres = sensor.Prepared.DeadZoneMetres,
+            WindowRangeMetres = sensor.Prepared.WindowRangeMetres,
+            Cause = CauseOf(losses.AsSpan(), received - required),
+            Losses = losses,
+        };
+    }
+
+    /// <summary>
+    /// The definition: the one factor whose removal alone brings the margin to 0 dB or more; if none does, the largest loss. Equal
+    /// losses: the first in the list.
+    /// </summary>
+    internal static LimitingCause CauseOf(ReadOnlySpan<FactorLoss> losses, double margin)
+    {
+        int hiding = 0;
+        FactorLoss hider = default;
+        FactorLoss largest = new(LimitingCause.TooWeak, 0);
+        foreach (FactorLoss loss in losses)
+        {
+            bool isMask = loss.Cause is LimitingCause.MaskedByFloor or LimitingCause.MaskedByOwnLimb;
+            if (double.IsPositiveInfinity(loss.LossDecibels))
+            {
+                // What is not heard anyway is not masked.
+                if (!isMask || margin >= 0)
+                {
+                    hider = hiding == 0 ? loss : hider;
+                    hiding++;
+                }
+            }
+            else if (loss.LossDecibels > largest.LossDecibels)
+            {
+                largest = loss;
+            }
+        }
+
+        if (hiding > 0)
+        {
+            return hider.Cause;
+        }
+
+        if (margin >= 0)
+        {
+            return LimitingCause.None;
+        }
+
+        // A factor suffices when its loss covers the shortfall; the largest loss is then among those that suffice.
+        return largest.Cause;
+    }
+
+    private static double Beam(double amplitude) => Math.Max(20 * Math.Log10(Math.Abs(amplitude)), FaintestBeamDecibels);
+
+    private static TargetPart Smooth(TargetPart part) => part switch
+    {
+        CornerPart corner => corner with { RoughnessRmsMetres = 0, FloorRoughnessRmsMetres = 0 },
+        PoleFootPart foot => foot with { RoughnessRmsMetres = 0, FloorRoughnessRmsMetres = 0 },
+        _ => part with { RoughnessRmsMetres = 0 },
+    };
+
+    private static double EvenBeamLevel(SensorAtPose sensor, ImmutableArray<TargetPart> parts, Vec3 offset)
+    {
+        var even = new SensorAtPose(sensor.Prepared.WithEvenBeams, sensor.WorldFromSensor);
+        ObstacleEcho echo = ObstacleEcho.Strongest(even, parts, offset);
+        return echo.PartIndex < 0 ? PartEcho.SilentDecibels : echo.Echo.BandLevelDecibels;
+    }
+
+    private static double BestStrength(SensorAtPose sensor, ImmutableArray<TargetPart> parts, double range)
+    {
+        double best = PartEcho.SilentDecibels;
+        foreach (TargetPart part in parts)
+        {
+            if (part.CountsAsDetection)
+            {
+                best = Math.Max(best, BestAttitude.TargetStrengthDecibels(sensor, part, range));
+            }
+        }
+
+        return best;
+    }
+}
