@@ -10,9 +10,9 @@ internal static class WearerKind
     private static readonly WordOrObjectShape<Posture> Posture = new(
         new ChoiceShape<Posture>(
         [
-            ("upright", Bodies.Posture.Upright),
-            ("stooped", Bodies.Posture.Stooped),
-            ("head_bowed", Bodies.Posture.HeadBowed(Angle.FromDegrees(HeadBowedDegrees))),
+            ("upright", SonarGeom.Bodies.Posture.Upright),
+            ("stooped", SonarGeom.Bodies.Posture.Stooped),
+            ("head_bowed", SonarGeom.Bodies.Posture.HeadBowed(Angle.FromDegrees(HeadBowedDegrees))),
         ]),
         new ObjectShape<Posture>("posture", "How trunk and head are held.", m =>
         {
@@ -42,7 +42,7 @@ internal static class WearerKind
         Member<double> girth = m.Maybe("waist_girth_m", new NumberShape(0.3, 2.5), "In place of the mass: the girth at navel level. [m]");
         Member<double> age = m.Maybe("age_years", new NumberShape(0, 110), "The age; an adult when left out, a child below 18. [years]");
         Member<double> footwear = m.Maybe("footwear_m", new NumberShape(0, 0.12), "The thickness of the sole under the heel; as tabled when left out. [m]");
-        Member<Posture> posture = m.Optional("posture", Posture, Bodies.Posture.Upright, "upright", "How trunk and head are held.");
+        Member<Posture> posture = m.Optional("posture", Posture, SonarGeom.Bodies.Posture.Upright, "upright", "How trunk and head are held.");
         Member<WheelchairKind> wheelchair = m.Maybe("wheelchair", ChoiceShape.OfEnum<WheelchairKind>(), "The kind of wheelchair; on foot when left out.");
         Member<double> seat = m.Maybe("seat_height_m", new NumberShape(0.35, 0.75), "The height of the occupied seat of a wheelchair; as tabled when left out. [m]");
         Member<BodySide> cane = m.Maybe("cane_side", ChoiceShape.OfEnum<BodySide>(), "The hand that holds a long cane; no cane when left out.");
