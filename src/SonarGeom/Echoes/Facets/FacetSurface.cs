@@ -7,10 +7,10 @@ namespace SonarGeom.Echoes.Facets;
 /// <summary>A triangle mesh made ready for the surface integral: outward normals, areas, material.</summary>
 public sealed class FacetSurface
 {
-    private FacetSurface(string name, ImmutableArray<FacetTriangle> triangles, TriangleMesh mesh, MeshCoarseness coarseness)
+    private FacetSurface(string name, ImmutableArray<FacetFace> faces, TriangleMesh mesh, MeshCoarseness coarseness)
     {
         Name = name;
-        Triangles = triangles;
+        Faces = faces;
         Mesh = mesh;
         Coarseness = coarseness;
     }
@@ -18,8 +18,8 @@ public sealed class FacetSurface
     /// <summary>Gets what the surface is called in results.</summary>
     public string Name { get; }
 
-    /// <summary>Gets the facets that have an area.</summary>
-    public ImmutableArray<FacetTriangle> Triangles { get; }
+    /// <summary>Gets the flat faces: facets that have an area, paired where two make up a flat quadrilateral.</summary>
+    public ImmutableArray<FacetFace> Faces { get; }
 
     /// <summary>Gets the mesh that the facets were made from.</summary>
     public TriangleMesh Mesh { get; }
@@ -64,30 +64,24 @@ public sealed class FacetSurface
             }
         }
 
-        var triangles = ImmutableArray.CreateBuilder<FacetTriangle>(mesh.Facets.Length);
+        uint count = (uint)mesh.Vertices.Length;
         for (int i = 0; i < mesh.Facets.Length; i++)
         {
             Facet facet = mesh.Facets[i];
-            uint last = (uint)mesh.Vertices.Length;
-            if ((uint)facet.A >= last || (uint)facet.B >= last || (uint)facet.C >= last)
+            if ((uint)facet.A >= count || (uint)facet.B >= count || (uint)facet.C >= count)
             {
-                throw new ArgumentException($"Facet {i} of {name} is {facet}; every index must be below {last}.", nameof(mesh));
-            }
-
-            var triangle = FacetTriangle.Of(mesh.Vertices[facet.A], mesh.Vertices[facet.B], mesh.Vertices[facet.C]);
-            if (triangle.AreaSquareMetres > 0)
-            {
-                triangles.Add(triangle);
+                throw new ArgumentException($"Facet {i} of {name} is {facet}; every index must be below {count}.", nameof(mesh));
             }
         }
 
-        if (triangles.Count == 0)
+        ImmutableArray<FacetFace> faces = FacetFace.All(mesh);
+        if (faces.IsEmpty)
         {
             throw new ArgumentException($"{name} has no facet with an area.", nameof(mesh));
         }
 
         MeshCoarseness coarseness = hasFlatFaces ? MeshCoarseness.Exact : MeshCoarseness.Of(mesh);
-        return new FacetSurface(name, triangles.ToImmutable(), mesh, coarseness)
+        return new FacetSurface(name, faces, mesh, coarseness)
         {
             ReflectionLossDecibels = reflectionLossDecibels,
             RoughnessRmsMetres = roughnessRmsMetres,

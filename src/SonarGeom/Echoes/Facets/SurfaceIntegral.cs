@@ -19,7 +19,6 @@ public static class SurfaceIntegral
 {
     private const int FacetsPerGroup = 64;
     private const int LeastPieces = 128;
-    private const int DeepestSplit = 48;
     private const double SmallestRadiusMetres = 5e-5;
     private const double ShadowStartMetres = 5e-4;
 
@@ -42,7 +41,7 @@ public static class SurfaceIntegral
         ArgumentNullException.ThrowIfNull(sensor);
         ArgumentNullException.ThrowIfNull(band);
         options ??= SurfaceIntegralOptions.Default;
-        ImmutableArray<FacetTriangle> pieces = Pieces(surface.Triangles);
+        ImmutableArray<FacetFace> pieces = Pieces(surface.Faces);
         List<BouncePath> paths = BouncePath.All(sensor, ground, options);
         BandNodes nodes = BandNodes.Of(band, sensor.Medium);
         double wavelength = sensor.Medium.SoundSpeedMetresPerSecond / band.HighestHertz;
@@ -58,7 +57,7 @@ public static class SurfaceIntegral
             {
                 for (int i = group * FacetsPerGroup; i < end; i++)
                 {
-                    AddFacet(pieces[i], surface.IsTwoSided, path, factor, occluders, options.ShadowSamplesPerFacet, sum);
+                    AddFace(pieces[i], surface.IsTwoSided, path, factor, occluders, options.ShadowSamplesPerFacet, sum);
                 }
             }
 
@@ -128,18 +127,19 @@ public static class SurfaceIntegral
         };
     }
 
-    /// <summary>Splits large facets, so that there are enough pieces to share out.</summary>
-    private static ImmutableArray<FacetTriangle> Pieces(ImmutableArray<FacetTriangle> triangles)
+    /// <summary>Splits large faces, so that there are enough pieces to share out.</summary>
+    private static ImmutableArray<FacetFace> Pieces(ImmutableArray<FacetFace> faces)
     {
-        if (triangles.Length >= LeastPieces)
+        if (faces.Length >= LeastPieces)
         {
-            return triangles;
+            return faces;
         }
 
-        double largest = triangles.Sum(t => t.AreaSquareMetres) / LeastPieces;
-        var pieces = ImmutableArray.CreateBuilder<FacetTriangle>(4 * LeastPieces);
-        var pending = new Stack<FacetTriangle>(triangles.Reverse());
-        while (pending.TryPop(out FacetTriangle piece))
+        double largest = faces.Sum(face => face.AreaSquareMetres) / LeastPieces;
+        var pieces = ImmutableArray.CreateBuilder<FacetFace>(4 * LeastPieces);
+        Span<FacetQuad> parts = new FacetQuad[4];
+        var pending = new Stack<FacetFace>(faces.Reverse());
+        while (pending.TryPop(out FacetFace piece))
         {
             if (piece.AreaSquareMetres <= largest)
             {
@@ -147,21 +147,22 @@ public static class SurfaceIntegral
                 continue;
             }
 
-            (FacetTriangle one, FacetTriangle other) = piece.Split();
-            pending.Push(other);
-            pending.Push(one);
+            for (int i = piece.Corners.Split(parts) - 1; i >= 0; i--)
+            {
+                pending.Push(piece with { Corners = parts[i] });
+            }
         }
 
         return pieces.ToImmutable();
     }
 
-    private static void AddFacet(
-        in FacetTriangle facet, bool isTwoSided, in BouncePath path, double factor, IRayScene? occluders, int shadowSamples, TriangleAccumulator sum)
+    private static void AddFace(
+        in FacetFace face, bool isTwoSided, in BouncePath path, double factor, IRayScene? occluders, int shadowSamples, TriangleAccumulator sum)
     {
-        // The sides on which transmitter and receiver lie are the same for the whole plane of a facet.
-        Vec3 normal = facet.UnitNormal;
-        double side1 = normal.Dot(path.Out.Position - facet.First);
-        double side2 = normal.Dot(path.Back.Position - facet.First);
+        // The sides on which transmitter and receiver lie are the same for the whole plane of a face.
+        Vec3 normal = face.UnitNormal;
+        double side1 = normal.Dot(path.Out.Position - face.Corners.A);
+        double side2 = normal.Dot(path.Back.Position - face.Corners.A);
         if (isTwoSided && side1 < 0 && side2 < 0)
         {
             (normal, side1, side2) = (-normal, -side1, -side2);
@@ -172,55 +173,58 @@ public static class SurfaceIntegral
             return;
         }
 
-        Span<FacetTriangle> pending = new FacetTriangle[DeepestSplit + 1];
-        Span<int> depths = stackalloc int[DeepestSplit + 1];
-        pending[0] = facet;
-        depths[0] = 0;
-        int count = 1;
-        while (count > 0)
+        if (!MustSplit(face.Corners, path, factor))
         {
-            FacetTriangle piece = pending[--count];
-            int depth = depths[count];
-            if (depth < DeepestSplit && MustSplit(piece, path, factor))
+            AddPiece(face.Corners, normal, path, occluders, shadowSamples, sum);
+            return;
+        }
+
+        var pending = new FacetPieces(face.Corners);
+        while (pending.TryTake(out FacetQuad quad))
+        {
+            if (MustSplit(quad, path, factor) && pending.TrySplit(quad))
             {
-                (pending[count], pending[count + 1]) = piece.Split();
-                depths[count] = depths[count + 1] = depth + 1;
-                count += 2;
                 continue;
             }
 
-            double visible = occluders is null ? 1.0 : Visible(piece, normal, path, occluders, shadowSamples);
-            if (visible > 0)
-            {
-                sum.Add(piece, normal, visible, path);
-            }
+            AddPiece(quad, normal, path, occluders, shadowSamples, sum);
         }
     }
 
-    private static bool MustSplit(in FacetTriangle piece, in BouncePath path, double factor)
+    private static void AddPiece(
+        in FacetQuad piece, Vec3 normal, in BouncePath path, IRayScene? occluders, int shadowSamples, TriangleAccumulator sum)
     {
-        double radius = piece.RadiusMetres;
-        Vec3 centre = piece.CentroidMetres;
+        double visible = occluders is null ? 1.0 : Visible(piece, normal, path, occluders, shadowSamples);
+        if (visible > 0)
+        {
+            sum.Add(piece, normal, visible, path);
+        }
+    }
+
+    private static bool MustSplit(in FacetQuad quad, in BouncePath path, double factor)
+    {
+        Vec3 centre = quad.CentreMetres;
         double r1 = centre.DistanceTo(path.Out.Position);
         double r2 = centre.DistanceTo(path.Back.Position);
         double harmonicMean = 2.0 * r1 * r2 / (r1 + r2);
-        return radius > SmallestRadiusMetres && radius * radius > factor * harmonicMean;
+        double square = quad.RadiusSquared * (quad.IsParallelogram ? 0.25 : 1.0);
+        return square > SmallestRadiusMetres * SmallestRadiusMetres && square > factor * harmonicMean;
     }
 
-    private static double Visible(in FacetTriangle piece, Vec3 normal, in BouncePath path, IRayScene occluders, int samples)
+    private static double Visible(in FacetQuad piece, Vec3 normal, in BouncePath path, IRayScene occluders, int samples)
     {
-        Vec3 centre = piece.CentroidMetres;
-        int seen = IsSeen(centre, normal, path, occluders);
+        Vec3 centre = piece.CentreMetres;
         if (samples == 1)
         {
-            return seen;
+            return IsSeen(centre, normal, path, occluders);
         }
 
-        // Centres of the three parts of the facet that are nearest to its corners.
+        // The middles of the four parts around the corners.
         const double Towards = 0.5;
-        seen += IsSeen(centre + (Towards * (piece.First - centre)), normal, path, occluders);
-        seen += IsSeen(centre + (Towards * (piece.Second - centre)), normal, path, occluders);
-        seen += IsSeen(centre + (Towards * (piece.Third - centre)), normal, path, occluders);
+        int seen = IsSeen(centre + (Towards * (piece.A - centre)), normal, path, occluders);
+        seen += IsSeen(centre + (Towards * (piece.B - centre)), normal, path, occluders);
+        seen += IsSeen(centre + (Towards * (piece.C - centre)), normal, path, occluders);
+        seen += IsSeen(centre + (Towards * (piece.D - centre)), normal, path, occluders);
         return 0.25 * seen;
     }
 

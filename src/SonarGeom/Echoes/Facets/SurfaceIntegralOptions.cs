@@ -4,7 +4,8 @@ namespace SonarGeom.Echoes.Facets;
 
 /// <summary>How the surface integral is carried out.</summary>
 /// <param name="SubdivisionDivisor">Facets are split until their radius d has d² below λR over this number, R being the harmonic
-/// mean of the two distances; from 16 to 65 536. At 256 the phase left out is below 0.025 rad at the corners.</param>
+/// mean of the two distances; from 16 to 65 536. At 256 the bulge of the wave fronts is below 0.025 rad at the corners; its mean is
+/// kept. Parallelograms, for which the bulge is kept to first order, may be twice as wide.</param>
 /// <param name="ShadowSamplesPerFacet">Rays to transmitter and to receiver from each facet after subdivision: 1 (its centre), or 4
 /// (centre and near the corners), when there are occluders.</param>
 /// <param name="WithEdgeCorrection">Whether edges get the difference between the exact rigid wedge and the edge of the
