@@ -25,7 +25,7 @@ internal sealed class TextShape(int most, bool mayBeEmpty = false) : Shape<strin
             return false;
         }
 
-        if (result.Any(c => char.IsControl(c) && c is not ('\n' or '\t')))
+        if (HoldsControl(result))
         {
             reading.Fault(value, $"{value.Name} holds a control character; it must be {Allowed}.");
             return false;
@@ -44,7 +44,7 @@ internal sealed class TextShape(int most, bool mayBeEmpty = false) : Shape<strin
     public bool TryParse(string text, out string result)
     {
         result = text;
-        return text.Length <= most && !text.Any(c => char.IsControl(c) && c is not ('\n' or '\t'));
+        return text.Length <= most && !HoldsControl(text);
     }
 
     /// <inheritdoc/>
@@ -59,4 +59,8 @@ internal sealed class TextShape(int most, bool mayBeEmpty = false) : Shape<strin
 
         return schema;
     }
+
+    // Free text may run over lines; names and ids stand in sentences and tables.
+    private bool HoldsControl(string text) =>
+        text.Any(c => char.IsControl(c) && !(mayBeEmpty && (c is '\n' or '\t' or '\r')));
 }

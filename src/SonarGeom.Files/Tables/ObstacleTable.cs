@@ -86,7 +86,7 @@ public static class ObstacleTable
 
     private static Obstacle? Make(TableRow row, Dictionary<string, int> lines)
     {
-        string id = row.Required(Id);
+        string id = row.Required(Id) ?? string.Empty;
         if (id.Length > 0 && !lines.TryAdd(id, row.Line))
         {
             row.Fault(Id, $"id is {PlacedValue.Short(id)}, as in line {lines[id]}; each obstacle must have its own.");
