@@ -61,6 +61,14 @@ public sealed class PosedBody
         return mesh with { Vertices = ImmutableCollectionsMarshal.AsImmutableArray(vertices) };
     }
 
+    /// <summary>Returns the same moment turned about the upright axis through the origin.</summary>
+    /// <param name="yaw">The turn, positive left.</param>
+    public PosedBody TurnedBy(Quantities.Angle yaw)
+    {
+        var turn = new RigidTransform(Rotation.AboutZ(yaw), Vec3.Zero);
+        return new PosedBody(Body, [.. _worldFromSegment.Select(t => turn * t)]);
+    }
+
     /// <summary>Returns the same moment with left and right swapped, for a body that is itself symmetric.</summary>
     internal ImmutableArray<RigidTransform> MirroredTransforms()
     {

@@ -40,4 +40,9 @@ public sealed record SensorLayout
 
     /// <summary>Gets when the sensors fire.</summary>
     public FiringPlan Firing { get; }
+
+    /// <summary>Returns the layout with other sensors.</summary>
+    /// <param name="sensors">At least one sensor; no two of the same name.</param>
+    /// <exception cref="ArgumentException">There is no sensor, or two have the same name.</exception>
+    public SensorLayout WithSensors(ImmutableArray<SensorPlacement> sensors) => new(Name, Description, sensors, Firing);
 }

@@ -1,0 +1,123 @@
+using System.Collections.Immutable;
+using SonarGeom.Echoes;
+using SonarGeom.Geometry;
+using SonarGeom.Layouts;
+
+namespace SonarGeom.Coverage;
+
+/// <summary>Computes approach maps: the warning time left in each cell of the frontal grid.</summary>
+/// <remarks>
+/// For each cell the probe is set at distances ahead of the foremost body point that it would touch. At each distance it is
+/// reported in a stride phase when any sensor's margin reaches 0 dB there. The search runs outward from the last useful
+/// distance and inward to the dead zone, and leaves a distance as soon as too many phases have failed.
+/// </remarks>
+public sealed class ApproachMapper
+{
+    // Echoes announced on the other side of the body are wrong only when the hazard is clearly off the middle line.
+    private const double ClearlyOneSidedMetres = 0.12;
+
+    private readonly PosedLayout _layout;
+    private readonly WalkSettings _walk;
+    private readonly MapSettings _settings;
+    private readonly double _timeNeeded;
+
+    /// <summary>Prepares maps for a posed layout.</summary>
+    /// <param name="layout">The layout on its wearer at every stride phase.</param>
+    /// <param name="walk">Walking, reaction and braking.</param>
+    /// <param name="settings">Grid and search distances.</param>
+    public ApproachMapper(PosedLayout layout, WalkSettings walk, MapSettings settings)
+    {
+        ArgumentNullException.ThrowIfNull(layout);
+        ArgumentNullException.ThrowIfNull(walk);
+        ArgumentNullException.ThrowIfNull(settings);
+        _layout = layout;
+        _walk = walk;
+        _settings = settings;
+        _timeNeeded = StoppingModel.TimeNeededSeconds(walk, layout.Layout.Firing);
+        Grid = layout.GridFor(settings);
+    }
+
+    /// <summary>Gets the grid of the maps.</summary>
+    public CoverageGrid Grid { get; }
+
+    /// <summary>Computes the map of one probe.</summary>
+    /// <param name="probe">The probe.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    public ApproachMap Map(Probe probe, CancellationToken cancellation = default) => Map(probe, null, cancellation);
+
+    /// <summary>Computes the map of one probe for the rows of one band only; other cells stay outside the silhouette.</summary>
+    /// <param name="probe">The probe.</param>
+    /// <param name="onlyBand">The band, or null for all.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    public ApproachMap Map(Probe probe, HeightBand? onlyBand, CancellationToken cancellation = default)
+    {
+        ProbeTarget target = ProbeTarget.Of(probe);
+        CoverageGrid grid = Grid;
+        var search = new CellSearch(_layout, target, _walk, _settings, _timeNeeded);
+        ImmutableArray<HeightBand> rowBands = [.. Enumerable.Range(0, grid.Rows).Select(r => _layout.BandAt(grid.ZMetres(r)))];
+        var inside = new bool[grid.Count];
+        var warning = new float[grid.Count];
+        var unbroken = new float[grid.Count];
+        var causes = new LimitingCause[grid.Count];
+        var sensors = new sbyte[grid.Count];
+        var hearing = new byte[grid.Count];
+        var evaluations = new long[grid.Rows];
+
+        // Rows are independent and each cell is written once, so the result does not depend on the number of threads.
+        Parallel.For(0, grid.Rows, new ParallelOptions { CancellationToken = cancellation }, row =>
+        {
+            if (onlyBand is { } band && rowBands[row] != band)
+            {
+                return;
+            }
+
+            for (int column = 0; column < grid.Columns; column++)
+            {
+                int i = grid.Index(column, row);
+                double y = grid.YMetres(column), z = grid.ZMetres(row);
+                inside[i] = _layout.Silhouette.Inside(y, z);
+                CellOutcome cell = search.Run(y, z, ref evaluations[row]);
+                warning[i] = (float)(cell.DistanceMetres / _walk.SpeedMetresPerSecond);
+                unbroken[i] = (float)(cell.UnbrokenDistanceMetres / _walk.SpeedMetresPerSecond);
+                sensors[i] = (sbyte)cell.FirstSensor;
+                hearing[i] = (byte)cell.SensorsHearing;
+                causes[i] = CauseOf(cell, y, warning[i]);
+            }
+        });
+
+        return new ApproachMap
+        {
+            Probe = probe,
+            Grid = grid,
+            InSilhouette = ImmutableArray.Create(inside),
+            RowBands = rowBands,
+            WarningSeconds = ImmutableArray.Create(warning),
+            UnbrokenWarningSeconds = ImmutableArray.Create(unbroken),
+            Causes = ImmutableArray.Create(causes),
+            FirstSensor = ImmutableArray.Create(sensors),
+            SensorsHearing = ImmutableArray.Create(hearing),
+            SensorNames = [.. _layout.Layout.Sensors.Select(s => s.Name)],
+            TimeNeededSeconds = _timeNeeded,
+            SpeedMetresPerSecond = _walk.SpeedMetresPerSecond,
+            Evaluations = evaluations.Sum(),
+        };
+    }
+
+    private LimitingCause CauseOf(CellOutcome cell, double y, double warningSeconds)
+    {
+        if (warningSeconds <= 0)
+        {
+            return cell.Cause;
+        }
+
+        if (warningSeconds < _timeNeeded)
+        {
+            return LimitingCause.TooLate;
+        }
+
+        AnnouncedSide announced = _layout.Layout.Sensors[cell.FirstSensor].Announces;
+        bool wrong = (announced == AnnouncedSide.Left && y < -ClearlyOneSidedMetres)
+            || (announced == AnnouncedSide.Right && y > ClearlyOneSidedMetres);
+        return wrong ? LimitingCause.WrongSide : LimitingCause.None;
+    }
+}

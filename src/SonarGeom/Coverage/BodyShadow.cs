@@ -1,0 +1,79 @@
+using SonarGeom.Geometry;
+
+namespace SonarGeom.Coverage;
+
+/// <summary>Which directions the wearer's own body blocks for one sensor at one moment, and from how far on.</summary>
+/// <remarks>
+/// Rays on a grid of 4° by 4° in azimuth and elevation, symmetric about straight ahead. Between the rays the share of free
+/// neighbours is interpolated: at arm's length 4° is about the radius of the first Fresnel zone at 40 kHz, so that a limb
+/// narrower than the zone weakens an echo and does not blank it.
+/// </remarks>
+public sealed class BodyShadow
+{
+    private const int StepDegrees = 4;
+    private const int AzimuthCells = 360 / StepDegrees;
+    private const int ElevationCells = 180 / StepDegrees;
+    private const double SkinMetres = 0.03;
+    private const double FarthestMetres = 2.5;
+
+    private readonly float[] _blockedFromMetres;
+
+    private BodyShadow(float[] blockedFromMetres, bool isClear)
+    {
+        _blockedFromMetres = blockedFromMetres;
+        IsClearAhead = isClear;
+    }
+
+    /// <summary>Gets whether nothing of the body lies within 80° of straight ahead.</summary>
+    public bool IsClearAhead { get; }
+
+    /// <summary>Casts the rays.</summary>
+    /// <param name="body">The wearer's surface at this moment.</param>
+    /// <param name="originMetres">Position of the sensor face. [m]</param>
+    public static BodyShadow Of(IRayScene body, Vec3 originMetres)
+    {
+        ArgumentNullException.ThrowIfNull(body);
+        var blocked = new float[AzimuthCells * ElevationCells];
+        bool clear = true;
+        for (int e = 0; e < ElevationCells; e++)
+        {
+            double elevation = (((e + 0.5) * StepDegrees) - 90) * (Math.PI / 180);
+            var (sinE, cosE) = Math.SinCos(elevation);
+            for (int a = 0; a < AzimuthCells; a++)
+            {
+                double azimuth = (((a + 0.5) * StepDegrees) - 180) * (Math.PI / 180);
+                var (sinA, cosA) = Math.SinCos(azimuth);
+                var direction = new Vec3(cosE * cosA, cosE * sinA, sinE);
+                RayHit? hit = body.ClosestHit(originMetres, direction, SkinMetres, FarthestMetres);
+                blocked[(e * AzimuthCells) + a] = hit is { } h ? (float)h.DistanceMetres : float.PositiveInfinity;
+                clear &= hit is null || direction.X < 0.17;
+            }
+        }
+
+        return new BodyShadow(blocked, clear);
+    }
+
+    /// <summary>Returns the share of a direction that is free of the body up to a distance, 0 to 1. [unitless]</summary>
+    /// <param name="displacementMetres">From the sensor to the reflecting point. [m]</param>
+    public double FreeFraction(Vec3 displacementMetres)
+    {
+        double distance = displacementMetres.Length;
+        if (IsClearAhead && displacementMetres.X > 0.25 * distance)
+        {
+            return 1;
+        }
+
+        double elevation = Math.Asin(Math.Clamp(displacementMetres.Z / distance, -1, 1)) * (180 / Math.PI);
+        double azimuth = Math.Atan2(displacementMetres.Y, displacementMetres.X) * (180 / Math.PI);
+        double e = Math.Clamp(((elevation + 90) / StepDegrees) - 0.5, 0, ElevationCells - 1.000001);
+        double a = ((azimuth + 180) / StepDegrees) - 0.5;
+        int e0 = (int)e, a0 = (int)Math.Floor(a);
+        double fe = e - e0, fa = a - a0;
+        int left = Wrap(a0), right = Wrap(a0 + 1);
+        return ((1 - fe) * (((1 - fa) * Free(e0, left)) + (fa * Free(e0, right))))
+            + (fe * (((1 - fa) * Free(e0 + 1, left)) + (fa * Free(e0 + 1, right))));
+
+        static int Wrap(int i) => (i + AzimuthCells) % AzimuthCells;
+        double Free(int row, int column) => _blockedFromMetres[(row * AzimuthCells) + column] > distance ? 1 : 0;
+    }
+}

@@ -1,0 +1,228 @@
+using SonarGeom.Echoes;
+using SonarGeom.Geometry;
+
+namespace SonarGeom.Coverage;
+
+/// <summary>What the search found in one cell.</summary>
+/// <param name="DistanceMetres">First reliable distance under the hold rule; 0 if none. [m]</param>
+/// <param name="UnbrokenDistanceMetres">First reliable distance that holds down to the dead zone; 0 if none. [m]</param>
+/// <param name="FirstSensor">The sensor that hears the first report best, or −1.</param>
+/// <param name="SensorsHearing">How many sensors alone are reliable at the last useful distance.</param>
+/// <param name="Cause">Why nothing is reliably reported, when that is so.</param>
+internal readonly record struct CellOutcome(
+    double DistanceMetres, double UnbrokenDistanceMetres, int FirstSensor, int SensorsHearing, LimitingCause Cause);
+
+/// <summary>Searches the first reliable distance of one probe in any cell.</summary>
+internal sealed class CellSearch
+{
+    private readonly PosedLayout _layout;
+    private readonly ProbeTarget _target;
+    private readonly WalkSettings _walk;
+    private readonly double _step;
+    private readonly int _last;
+    private readonly int _need;
+    private readonly int _allowedMisses;
+    private readonly double[] _reach;
+
+    internal CellSearch(PosedLayout layout, ProbeTarget target, WalkSettings walk, MapSettings settings, double timeNeeded)
+    {
+        _layout = layout;
+        _target = target;
+        _walk = walk;
+        _step = settings.DistanceStepMetres;
+        _last = (int)Math.Floor(settings.HorizonMetres / _step);
+        _need = Math.Min(_last, (int)Math.Ceiling(walk.SpeedMetresPerSecond * timeNeeded / _step));
+        _allowedMisses = AllowedMisses(layout.PhaseCount, walk.ReliableShare);
+        _reach = [.. Enumerable.Range(0, layout.SensorCount).Select(s => layout.ReachMetres(s))];
+    }
+
+    /// <summary>Returns how many phases may fail while a distance still counts as reliable.</summary>
+    internal static int AllowedMisses(int phases, double reliableShare) =>
+        phases - (int)Math.Ceiling((phases * reliableShare) - 1e-9);
+
+    internal CellOutcome Run(double y, double z, ref long evaluations)
+    {
+        double front = _layout.ForemostXMetres(y, z, _target.HalfWidthMetres, _target.HalfHeightMetres) + _target.HalfDepthMetres;
+        int hold = HoldIndex(front, y, z);
+        int favourite = 0;
+
+        int outer = _need;
+        while (outer <= _last && IsReliable(front, y, z, outer, ref favourite, ref evaluations))
+        {
+            outer++;
+        }
+
+        // Inward from the last useful distance: how near the reports hold, and where the innermost unbroken stretch ends.
+        int unbrokenTop = -1;
+        if (outer > _need)
+        {
+            int inner = _need;
+            while (inner > hold && IsReliable(front, y, z, inner - 1, ref favourite, ref evaluations))
+            {
+                inner--;
+            }
+
+            if (inner <= hold)
+            {
+                unbrokenTop = outer - 1;
+            }
+        }
+
+        if (unbrokenTop < 0)
+        {
+            int top = hold;
+            while (top < _need && IsReliable(front, y, z, top, ref favourite, ref evaluations))
+            {
+                top++;
+            }
+
+            unbrokenTop = top > hold ? top - 1 : -1;
+        }
+
+        bool heldToNeed = outer > _need;
+        int chosen = heldToNeed && _walk.Hold == HoldRule.TimeNeeded ? outer - 1 : unbrokenTop;
+        double distance = Refined(front, y, z, chosen, ref favourite, ref evaluations);
+        double unbroken = unbrokenTop == chosen ? distance : Math.Max(0, unbrokenTop) * _step;
+        int first = chosen < 0 ? -1 : BestSensor(front, y, z, chosen, ref evaluations);
+        LimitingCause cause = chosen < 0 ? _layout.CauseOf(_target.Parts, At(front, y, z, _need), null) : LimitingCause.None;
+        return new CellOutcome(distance, unbroken, first, CountHearing(front, y, z, ref evaluations), cause);
+    }
+
+    private Vec3 At(double front, double y, double z, double index) => new(front + (index * _step), y, z);
+
+    private double Refined(double front, double y, double z, int index, ref int favourite, ref long evaluations)
+    {
+        if (index < 0)
+        {
+            return 0;
+        }
+
+        if (index >= _last)
+        {
+            return _last * _step;
+        }
+
+        double low = index, high = index + 1;
+        for (int i = 0; i < 3; i++)
+        {
+            double middle = 0.5 * (low + high);
+            if (IsReliable(front, y, z, middle, ref favourite, ref evaluations))
+            {
+                low = middle;
+            }
+            else
+            {
+                high = middle;
+            }
+        }
+
+        return low * _step;
+    }
+
+    // The nearest distance that lies outside the dead zone of at least one sensor.
+    private int HoldIndex(double front, double y, double z)
+    {
+        for (int i = 0; i < _need; i++)
+        {
+            Vec3 at = At(front, y, z, i);
+            for (int s = 0; s < _layout.SensorCount; s++)
+            {
+                if (_layout.NearestRangeMetres(s, _target, at) > _layout.DeadZoneMetres(s))
+                {
+                    return i;
+                }
+            }
+        }
+
+        return _need;
+    }
+
+    private bool IsReliable(double front, double y, double z, double index, ref int favourite, ref long evaluations)
+    {
+        Vec3 at = At(front, y, z, index);
+        int misses = 0;
+        for (int phase = 0; phase < _layout.PhaseCount; phase++)
+        {
+            if (!IsReported(at, phase, ref favourite, ref evaluations) && ++misses > _allowedMisses)
+            {
+                return false;
+            }
+        }
+
+        return true;
+    }
+
+    private bool IsReported(Vec3 at, int phase, ref int favourite, ref long evaluations)
+    {
+        if (Hears(favourite, phase, at, ref evaluations))
+        {
+            return true;
+        }
+
+        for (int s = 0; s < _layout.SensorCount; s++)
+        {
+            if (s != favourite && Hears(s, phase, at, ref evaluations))
+            {
+                favourite = s;
+                return true;
+            }
+        }
+
+        return false;
+    }
+
+    private bool Hears(int sensor, int phase, Vec3 at, ref long evaluations)
+    {
+        if (_layout.NearestRangeMetres(sensor, _target, at) > _reach[sensor])
+        {
+            return false;
+        }
+
+        evaluations++;
+        return _layout.MarginDecibels(sensor, phase, _target, at) >= 0;
+    }
+
+    private int BestSensor(double front, double y, double z, int index, ref long evaluations)
+    {
+        Vec3 at = At(front, y, z, index);
+        int best = -1, bestHits = 0;
+        double bestMargin = double.NegativeInfinity;
+        for (int s = 0; s < _layout.SensorCount; s++)
+        {
+            int hits = 0;
+            double sum = 0;
+            for (int phase = 0; phase < _layout.PhaseCount; phase++)
+            {
+                evaluations++;
+                double margin = _layout.MarginDecibels(s, phase, _target, at);
+                hits += margin >= 0 ? 1 : 0;
+                sum += Math.Max(margin, -60);
+            }
+
+            if (hits > bestHits || (hits == bestHits && sum > bestMargin))
+            {
+                (best, bestHits, bestMargin) = (s, hits, sum);
+            }
+        }
+
+        return best;
+    }
+
+    private int CountHearing(double front, double y, double z, ref long evaluations)
+    {
+        Vec3 at = At(front, y, z, _need);
+        int count = 0;
+        for (int s = 0; s < _layout.SensorCount; s++)
+        {
+            int misses = 0;
+            for (int phase = 0; phase < _layout.PhaseCount && misses <= _allowedMisses; phase++)
+            {
+                misses += Hears(s, phase, at, ref evaluations) ? 0 : 1;
+            }
+
+            count += misses <= _allowedMisses ? 1 : 0;
+        }
+
+        return count;
+    }
+}

@@ -1,0 +1,78 @@
+using SonarGeom.Geometry;
+using SonarGeom.Geometry.Rays;
+using SonarGeom.Obstacles;
+
+namespace SonarGeom.Coverage;
+
+/// <summary>Where the wearer, walking straight ahead, first touches an obstacle.</summary>
+/// <param name="IsOnCourse">Whether the swept silhouette meets it at all.</param>
+/// <param name="WalkerXMetres">X of the wearer's origin at contact; for an obstacle beside the path, when the foremost body point draws level. [m]</param>
+/// <param name="BodyXMetres">X, from the wearer's origin, of the body point that touches. [m]</param>
+/// <param name="LowZMetres">Lowest point of the silhouette that meets it. [m]</param>
+/// <param name="HighZMetres">Highest point of the silhouette that meets it. [m]</param>
+/// <param name="MiddleYMetres">Middle, across the path, of what the silhouette meets; of the whole obstacle if it meets nothing. [m]</param>
+/// <param name="HalfWidthMetres">Half the width of what the silhouette meets. [m]</param>
+internal readonly record struct Contact(
+    bool IsOnCourse, double WalkerXMetres, double BodyXMetres, double LowZMetres, double HighZMetres, double MiddleYMetres, double HalfWidthMetres)
+{
+    private const double RaySpacingMetres = 0.01;
+
+    /// <summary>Casts rays along the path through the silhouette against the obstacle's surface.</summary>
+    internal static Contact Of(PosedLayout layout, Obstacle obstacle)
+    {
+        BoundingBox bounds = obstacle.Bounds();
+        double ahead = Ahead(layout, bounds.LowMetres.Y, bounds.HighMetres.Y, bounds.LowMetres.Z, bounds.HighMetres.Z);
+        if (obstacle.Kind == ObstacleKind.StepDown)
+        {
+            return BelowGround(layout, bounds);
+        }
+
+        RayScene surface = new RayScene.Builder().AddMesh(obstacle.Mesh(), 0).Build();
+        double start = bounds.LowMetres.X - 1, reach = bounds.HighMetres.X - start + 1;
+        double front = 0, walkerX = double.PositiveInfinity, lowZ = double.PositiveInfinity, highZ = 0, lowY = double.PositiveInfinity, highY = double.NegativeInfinity;
+        double half = layout.HalfWidthMetres;
+        int first = (int)Math.Ceiling((Math.Max(bounds.LowMetres.Y, -half) / RaySpacingMetres) - 0.5);
+        int last = (int)Math.Floor((Math.Min(bounds.HighMetres.Y, half) / RaySpacingMetres) - 0.5);
+        int low = (int)Math.Ceiling((Math.Max(bounds.LowMetres.Z, 0) / RaySpacingMetres) - 0.5);
+        int high = (int)Math.Floor((Math.Min(bounds.HighMetres.Z, layout.TopMetres) / RaySpacingMetres) - 0.5);
+        for (int row = low; row <= high; row++)
+        {
+            double z = (row + 0.5) * RaySpacingMetres;
+            for (int column = first; column <= last; column++)
+            {
+                double y = (column + 0.5) * RaySpacingMetres;
+                if (layout.Silhouette.ForemostXMetres(y, z) is { } body
+                    && surface.ClosestHit(new Vec3(start, y, z), Vec3.UnitX, 0, reach) is { } hit)
+                {
+                    double contact = start + hit.DistanceMetres - body;
+                    (front, walkerX) = contact < walkerX ? (body, contact) : (front, walkerX);
+                    (lowZ, highZ) = (Math.Min(lowZ, z), Math.Max(highZ, z));
+                    (lowY, highY) = (Math.Min(lowY, y), Math.Max(highY, y));
+                }
+            }
+        }
+
+        return double.IsFinite(walkerX)
+            ? new Contact(true, walkerX, front, lowZ, highZ, 0.5 * (lowY + highY), 0.5 * (highY - lowY))
+            : Beside(bounds, ahead);
+    }
+
+    private static Contact Beside(BoundingBox bounds, double ahead) => new(
+        false, bounds.LowMetres.X - ahead, ahead, bounds.LowMetres.Z, bounds.HighMetres.Z,
+        0.5 * (bounds.LowMetres.Y + bounds.HighMetres.Y), 0.5 * (bounds.HighMetres.Y - bounds.LowMetres.Y));
+
+    /// <summary>Returns the point that touches, when the gap is still a distance ahead, from the wearer's origin. [m]</summary>
+    internal Vec3 PointAt(double distanceMetres) => new(BodyXMetres + distanceMetres, MiddleYMetres, 0.5 * (LowZMetres + HighZMetres));
+
+    private static double Ahead(PosedLayout layout, double right, double left, double low, double high) =>
+        layout.ForemostXMetres(0.5 * (right + left), 0.5 * (low + high), 0.5 * (left - right), 0.5 * (high - low));
+
+    // A step down meets no body surface; it is on course when it crosses the width of the stance, and reached by the toes.
+    private static Contact BelowGround(PosedLayout layout, BoundingBox bounds)
+    {
+        double half = layout.HalfWidthMetres;
+        double right = Math.Max(bounds.LowMetres.Y, -half), left = Math.Min(bounds.HighMetres.Y, half);
+        double toes = Ahead(layout, -half, half, 0, 0.12);
+        return new Contact(left > right, bounds.LowMetres.X - toes, toes, 0, 0.02, 0.5 * (right + left), 0.5 * Math.Abs(left - right));
+    }
+}

@@ -1,0 +1,66 @@
+using SonarGeom.Echoes;
+using SonarGeom.Layouts;
+using SonarGeom.Obstacles;
+
+namespace SonarGeom.Coverage;
+
+/// <summary>What a layout makes of one obstacle.</summary>
+public enum VerdictOutcome
+{
+    /// <summary>Reliably reported, on the right side, at least the time needed before contact.</summary>
+    WarnedInTime,
+
+    /// <summary>Reliably reported, but too near to stop.</summary>
+    TooLate,
+
+    /// <summary>Reported in time, but announced on the other side.</summary>
+    WrongSide,
+
+    /// <summary>Not reliably reported at any distance.</summary>
+    Missed,
+
+    /// <summary>Reported in time, but not on a collision course.</summary>
+    PassedBesideHeard,
+
+    /// <summary>Not on a collision course, and not reliably reported.</summary>
+    PassedBesideSilent,
+}
+
+/// <summary>The answer for one obstacle: whether it is caught, how far off, by which sensor, and if not, why.</summary>
+/// <param name="Obstacle">The obstacle.</param>
+/// <param name="Outcome">The answer.</param>
+/// <param name="IsOnCourse">Whether the wearer's swept silhouette meets it.</param>
+/// <param name="LowBand">Lowest height band that it can touch.</param>
+/// <param name="HighBand">Highest height band that it can touch.</param>
+/// <param name="Side">The side on which it lies.</param>
+/// <param name="ClosingSpeedMetresPerSecond">Closing speed. [m/s]</param>
+/// <param name="FirstReliableMetres">Distance ahead of the body at the first reliable report; 0 if none. [m]</param>
+/// <param name="LostAgainBelowMetres">Distance below which the reports break off again before the dead zone; 0 if they hold. [m]</param>
+/// <param name="WarningSeconds">Warning time left at that distance. [s]</param>
+/// <param name="TimeNeededSeconds">Time needed. [s]</param>
+/// <param name="MarginAtNeedDecibels">Margin of the best sensor at the last useful distance, in the least good phase that must still report. [dB]</param>
+/// <param name="Sensor">Name of the sensor that reports it, or of the one that comes nearest to it.</param>
+/// <param name="Announced">The side that this sensor announces.</param>
+/// <param name="Cause">The one cause that limits it; none when warned in time.</param>
+/// <param name="Part">The part of the obstacle that answers.</param>
+public sealed record ObstacleVerdict(
+    Obstacle Obstacle,
+    VerdictOutcome Outcome,
+    bool IsOnCourse,
+    HeightBand LowBand,
+    HeightBand HighBand,
+    HazardSide Side,
+    double ClosingSpeedMetresPerSecond,
+    double FirstReliableMetres,
+    double LostAgainBelowMetres,
+    double WarningSeconds,
+    double TimeNeededSeconds,
+    double MarginAtNeedDecibels,
+    string Sensor,
+    AnnouncedSide Announced,
+    LimitingCause Cause,
+    string Part)
+{
+    /// <summary>Gets whether the wearer is in danger from it: on course and not warned in time on the right side.</summary>
+    public bool IsDanger => IsOnCourse && Outcome != VerdictOutcome.WarnedInTime;
+}

@@ -1,0 +1,90 @@
+using System.Collections.Immutable;
+using SonarGeom.Echoes;
+using SonarGeom.Geometry;
+using SonarGeom.Obstacles;
+
+namespace SonarGeom.Coverage;
+
+/// <content>Why something is not heard, sensor by sensor.</content>
+public sealed partial class PosedLayout
+{
+    /// <summary>Opens the echo of parts at one sensor and stride phase into its level budget, with the one limiting cause.</summary>
+    /// <param name="sensor">Index of the sensor.</param>
+    /// <param name="phase">Index of the stride phase.</param>
+    /// <param name="parts">The parts, at least one.</param>
+    /// <param name="offsetMetres">How far the parts are moved. [m]</param>
+    /// <param name="others">Other obstacles that may stand in the way, or null.</param>
+    public LevelBudget Explain(int sensor, int phase, ImmutableArray<TargetPart> parts, Vec3 offsetMetres, Screen? others = null)
+    {
+        PosedSensor posed = _sensors[sensor];
+        return EchoExplainer.Explain(posed.Poses[phase], parts, offsetMetres, new EchoSurroundings(
+            _wearer.Scenes[phase],
+            others is null ? null : new MovedScene(others.Scene, offsetMetres),
+            Crossing(posed.FloorRangeMetres[phase]),
+            Crossing(posed.LimbRangeMetres[phase])));
+    }
+
+    /// <summary>Returns why parts are not heard: the cause at the sensor that comes nearest to hearing them.</summary>
+    /// <param name="parts">The parts.</param>
+    /// <param name="offsetMetres">How far the parts are moved. [m]</param>
+    /// <param name="others">Other obstacles that may stand in the way, or null.</param>
+    /// <remarks>
+    /// The stride phases looked at are the two heel strikes, which mirror each other. When even the nearest sensor hears the
+    /// parts there, the sway of the other phases loses them: then the cause is that of the phase with the least margin.
+    /// </remarks>
+    public LimitingCause CauseOf(ImmutableArray<TargetPart> parts, Vec3 offsetMetres, Screen? others)
+    {
+        if (parts.IsDefaultOrEmpty)
+        {
+            return LimitingCause.Specular;
+        }
+
+        (int sensor, int phase) = Nearest(parts, offsetMetres, others);
+        LimitingCause cause = Explain(sensor, phase, parts, offsetMetres, others).Cause;
+        if (cause != LimitingCause.None)
+        {
+            return cause;
+        }
+
+        int worst = Enumerable.Range(0, PhaseCount)
+            .MinBy(p => _sensors.Select((_, s) => MarginDecibels(s, p, parts.AsSpan(), offsetMetres, others, out int _)).Max());
+        cause = Explain(sensor, worst, parts, offsetMetres, others).Cause;
+        return cause == LimitingCause.None ? LimitingCause.TooWeak : cause;
+    }
+
+    private (int Sensor, int Phase) Nearest(ImmutableArray<TargetPart> parts, Vec3 offset, Screen? others)
+    {
+        (int, int) nearest = (0, 0);
+        double best = double.NegativeInfinity, bestLevel = double.NegativeInfinity;
+        for (int s = 0; s < SensorCount; s++)
+        {
+            for (int half = 0; half < 2; half++)
+            {
+                int phase = half * (PhaseCount / 2);
+                double margin = MarginDecibels(s, phase, parts.AsSpan(), offset, others, out _);
+
+                // Behind a gate every margin is −∞: the strongest raw echo then tells which sensor would be first.
+                double level = double.IsNegativeInfinity(margin) ? RawLevel(s, phase, parts, offset) : PartEcho.SilentDecibels;
+                if (margin > best || (margin == best && level > bestLevel))
+                {
+                    (best, bestLevel, nearest) = (margin, level, (s, phase));
+                }
+            }
+        }
+
+        return nearest;
+    }
+
+    private double RawLevel(int sensor, int phase, ImmutableArray<TargetPart> parts, Vec3 offset)
+    {
+        double level = PartEcho.SilentDecibels;
+        foreach (TargetPart part in parts)
+        {
+            level = Math.Max(level, PartEchoes.EvaluateBand(_sensors[sensor].Poses[phase], part, offset).LevelDecibels);
+        }
+
+        return level;
+    }
+
+    private static double? Crossing(double rangeMetres) => double.IsFinite(rangeMetres) ? rangeMetres : null;
+}

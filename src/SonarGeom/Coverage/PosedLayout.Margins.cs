@@ -1,0 +1,98 @@
+using SonarGeom.Echoes;
+using SonarGeom.Geometry;
+using SonarGeom.Obstacles;
+
+namespace SonarGeom.Coverage;
+
+/// <content>Detection margins: the one place where echo, threshold, dead zone, masks and shadows come together.</content>
+public sealed partial class PosedLayout
+{
+    /// <summary>Returns the nearest range at which any of a probe can be, seen from a sensor between its two heel-strike places. [m]</summary>
+    /// <param name="sensor">Index of the sensor.</param>
+    /// <param name="target">The probe.</param>
+    /// <param name="atMetres">Its middle. [m]</param>
+    public double NearestRangeMetres(int sensor, ProbeTarget target, Vec3 atMetres)
+    {
+        ArgumentNullException.ThrowIfNull(target);
+        Vec3 d = atMetres - _sensors[sensor].RestMetres;
+        double x = Math.Max(0, Math.Abs(d.X) - target.HalfDepthMetres);
+        double y = Math.Max(0, Math.Abs(d.Y) - target.HalfWidthMetres);
+        double z = Math.Max(0, Math.Abs(d.Z) - target.HalfHeightMetres);
+        return Math.Sqrt((x * x) + (y * y) + (z * z));
+    }
+
+    /// <summary>Returns the distance from a sensor, between its two heel-strike places, to a point. [m]</summary>
+    /// <param name="sensor">Index of the sensor.</param>
+    /// <param name="pointMetres">The point. [m]</param>
+    public double DistanceMetres(int sensor, Vec3 pointMetres) => _sensors[sensor].RestMetres.DistanceTo(pointMetres);
+
+    /// <summary>Returns a range beyond which a sensor cannot report a probe: here the end of its listening window. [m]</summary>
+    /// <param name="sensor">Index of the sensor.</param>
+    public double ReachMetres(int sensor) => _sensors[sensor].WindowRangeMetres;
+
+    /// <summary>Returns the detection margin of a probe at a position: 0 or more is a report. [dB]</summary>
+    /// <param name="sensor">Index of the sensor.</param>
+    /// <param name="phase">Index of the stride phase.</param>
+    /// <param name="target">The probe.</param>
+    /// <param name="atMetres">Its middle. [m]</param>
+    /// <returns>The margin; −∞ in the dead zone, outside the listening window, or when another echo of the wearer comes first.</returns>
+    public double MarginDecibels(int sensor, int phase, ProbeTarget target, Vec3 atMetres) =>
+        MarginDecibels(sensor, phase, target.Parts.AsSpan(), atMetres, null, out _);
+
+    /// <summary>Returns the best detection margin over parts moved by an offset. [dB]</summary>
+    /// <param name="sensor">Index of the sensor.</param>
+    /// <param name="phase">Index of the stride phase.</param>
+    /// <param name="parts">The parts.</param>
+    /// <param name="offsetMetres">How far the parts are moved. [m]</param>
+    /// <param name="others">Other obstacles that may stand in the way, in the frame of the unmoved parts; or null.</param>
+    /// <param name="answering">Index of the part that answers best, or −1.</param>
+    public double MarginDecibels(
+        int sensor, int phase, ReadOnlySpan<TargetPart> parts, Vec3 offsetMetres, Screen? others, out int answering)
+    {
+        PosedSensor posed = _sensors[sensor];
+        SensorAtPose pose = posed.Poses[phase];
+        double best = double.NegativeInfinity;
+        answering = -1;
+        for (int i = 0; i < parts.Length; i++)
+        {
+            BandEcho echo = PartEchoes.EvaluateBand(pose, parts[i], offsetMetres);
+            if (!posed.IsInTime(phase, echo.RangeMetres))
+            {
+                continue;
+            }
+
+            double margin = echo.LevelDecibels - pose.Prepared.DetectionThresholdDecibels(echo.RangeMetres);
+            if (margin <= best)
+            {
+                continue;
+            }
+
+            if (margin >= 0 && (others is not null || !posed.Shadows[phase].IsClearAhead))
+            {
+                margin -= HiddenDecibels(posed, phase, parts[i], offsetMetres, others);
+            }
+
+            if (margin > best)
+            {
+                best = margin;
+                answering = i;
+            }
+        }
+
+        return best;
+    }
+
+    private static double HiddenDecibels(PosedSensor posed, int phase, TargetPart part, Vec3 offset, Screen? others)
+    {
+        SensorAtPose pose = posed.Poses[phase];
+        Vec3 glint = PartEchoes.Evaluate(pose, part, offset).GlintMetres;
+        double free = posed.Shadows[phase].FreeFraction(glint - pose.MidpointMetres);
+        double loss = free >= 1 ? 0 : free <= 0 ? double.PositiveInfinity : -40 * Math.Log10(free);
+        if (others is not null && double.IsFinite(loss))
+        {
+            loss -= others.EchoLossDecibels(pose, glint, offset);
+        }
+
+        return loss;
+    }
+}

@@ -1,0 +1,79 @@
+using SonarGeom.Bodies;
+using SonarGeom.Echoes;
+using SonarGeom.Geometry;
+using SonarGeom.Layouts;
+using SonarGeom.Mounting;
+using SonarGeom.Obstacles;
+
+namespace SonarGeom.Coverage;
+
+/// <summary>One sensor at every stride phase, with the body's shadow and the echoes that come from the wearer and the floor.</summary>
+internal sealed class PosedSensor
+{
+    private PosedSensor(
+        SensorAtPose[] poses, BodyShadow[] shadows, double[] floorRange, double floorMargin, double[] limbRange, (double, string) nearestLimb)
+    {
+        Poses = poses;
+        Shadows = shadows;
+        FloorRangeMetres = floorRange;
+        FloorMarginDecibels = floorMargin;
+        LimbRangeMetres = limbRange;
+        NearestLimb = nearestLimb;
+        RestMetres = 0.5 * (poses[0].MidpointMetres + poses[poses.Length / 2].MidpointMetres);
+        DeadZoneMetres = poses[0].Prepared.DeadZoneMetres;
+        WindowRangeMetres = poses[0].Prepared.WindowRangeMetres;
+    }
+
+    internal SensorAtPose[] Poses { get; }
+
+    internal BodyShadow[] Shadows { get; }
+
+    internal double[] FloorRangeMetres { get; }
+
+    internal double FloorMarginDecibels { get; }
+
+    internal double[] LimbRangeMetres { get; }
+
+    internal (double RangeMetres, string Limb) NearestLimb { get; }
+
+    /// <summary>Middle between the places at the two heel strikes: the middle line's mirror keeps it. [m]</summary>
+    internal Vec3 RestMetres { get; }
+
+    internal double DeadZoneMetres { get; }
+
+    internal double WindowRangeMetres { get; }
+
+    internal static PosedSensor Of(WearerAtPhases wearer, SensorPlacement placement, EchoMedium medium, Ground ground)
+    {
+        var prepared = new PreparedTransducer(placement.Transducer, medium);
+        int phases = wearer.Poses.Length;
+        var poses = new SensorAtPose[phases];
+        var shadows = new BodyShadow[phases];
+        var floor = new double[phases];
+        var limb = new double[phases];
+        double floorMargin = double.NegativeInfinity;
+        (double, string) nearest = (double.PositiveInfinity, string.Empty);
+        RigidTransform segmentFromSensor = Mounter.SegmentFromSensor(wearer.Body, placement.Mount);
+        SegmentId segment = wearer.Body.Site(placement.Mount.Site).Segment;
+        for (int p = 0; p < phases; p++)
+        {
+            poses[p] = new SensorAtPose(prepared, wearer.Poses[p].WorldFromSegment(segment) * segmentFromSensor);
+            shadows[p] = BodyShadow.Of(wearer.Scenes[p], poses[p].MidpointMetres);
+            GroundEcho echo = GroundEcho.Of(poses[p], ground);
+            floor[p] = echo.FirstCrossingMetres ?? double.PositiveInfinity;
+            floorMargin = Math.Max(floorMargin, echo.LargestMarginDecibels);
+            (limb[p], string name) = LimbReading.Nearest(poses[p], wearer.Poses[p], segment, shadows[p]);
+            if (limb[p] < nearest.Item1)
+            {
+                nearest = (limb[p], name);
+            }
+        }
+
+        return new PosedSensor(poses, shadows, floor, floorMargin, limb, nearest);
+    }
+
+    /// <summary>Whether an echo from a range falls outside the dead zone, inside the window, and before the floor and the limbs.</summary>
+    internal bool IsInTime(int phase, double rangeMetres) =>
+        rangeMetres >= DeadZoneMetres && rangeMetres <= WindowRangeMetres
+        && rangeMetres <= FloorRangeMetres[phase] && rangeMetres <= LimbRangeMetres[phase];
+}

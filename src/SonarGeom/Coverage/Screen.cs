@@ -1,0 +1,74 @@
+using System.Collections.Immutable;
+using SonarGeom.Echoes;
+using SonarGeom.Geometry;
+using SonarGeom.Geometry.Rays;
+using SonarGeom.Obstacles;
+
+namespace SonarGeom.Coverage;
+
+/// <summary>The other obstacles of a set, which may stand between a sensor and the one in question.</summary>
+public sealed class Screen
+{
+    // Wider than the first Fresnel radius at 40 kHz half way along 4 m (93 mm): what stays outside cannot touch the zone.
+    private const double ZoneMetres = 0.15;
+
+    private readonly ImmutableArray<BoundingBox> _boxes;
+
+    private Screen(IRayScene scene, ImmutableArray<BoundingBox> boxes)
+    {
+        Scene = scene;
+        _boxes = boxes;
+    }
+
+    /// <summary>Gets the surfaces, where the obstacles stand.</summary>
+    public IRayScene Scene { get; }
+
+    /// <summary>Returns all obstacles of a set but one, or null when there is no other.</summary>
+    /// <param name="set">The set.</param>
+    /// <param name="index">Index of the one left out.</param>
+    public static Screen? OthersThan(ObstacleSet set, int index)
+    {
+        ArgumentNullException.ThrowIfNull(set);
+        if (set.Obstacles.Length < 2)
+        {
+            return null;
+        }
+
+        var builder = new RayScene.Builder();
+        var boxes = ImmutableArray.CreateBuilder<BoundingBox>(set.Obstacles.Length - 1);
+        for (int i = 0; i < set.Obstacles.Length; i++)
+        {
+            if (i != index)
+            {
+                builder.AddMesh(set.Obstacles[i].Mesh(), i);
+                boxes.Add(set.Obstacles[i].Bounds());
+            }
+        }
+
+        return new Screen(builder.Build(), boxes.ToImmutable());
+    }
+
+    /// <summary>Returns what the screen takes from an echo, 0 or negative. [dB]</summary>
+    /// <param name="sensor">The sensor.</param>
+    /// <param name="glintMetres">The point that answers. [m]</param>
+    /// <param name="offsetMetres">How far all obstacles are displaced. [m]</param>
+    public double EchoLossDecibels(SensorAtPose sensor, Vec3 glintMetres, Vec3 offsetMetres)
+    {
+        ArgumentNullException.ThrowIfNull(sensor);
+        Vec3 from = sensor.MidpointMetres - offsetMetres, to = glintMetres - offsetMetres;
+        foreach (BoundingBox box in _boxes)
+        {
+            if (Overlaps(from.X, to.X, box.LowMetres.X, box.HighMetres.X)
+                && Overlaps(from.Y, to.Y, box.LowMetres.Y, box.HighMetres.Y)
+                && Overlaps(from.Z, to.Z, box.LowMetres.Z, box.HighMetres.Z))
+            {
+                return Occlusion.EchoLossDecibels(new MovedScene(Scene, offsetMetres), sensor, glintMetres);
+            }
+        }
+
+        return 0;
+    }
+
+    private static bool Overlaps(double a, double b, double low, double high) =>
+        Math.Min(a, b) - ZoneMetres <= high && Math.Max(a, b) + ZoneMetres >= low;
+}

@@ -1,0 +1,279 @@
+using System.Collections.Immutable;
+using System.Numerics;
+using SonarGeom.Echoes;
+using SonarGeom.Geometry;
+using SonarGeom.Layouts;
+using SonarGeom.Obstacles;
+
+namespace SonarGeom.Coverage;
+
+/// <summary>
+/// In which stride phases each sensor reports each obstacle at each distance, and the verdicts that follow. Replacing one
+/// sensor recomputes that sensor only, so that changes can be tried one by one.
+/// </summary>
+public sealed class VerdictBoard
+{
+    private const double ClearlyOneSidedMetres = 0.12;
+
+    private readonly PosedLayout _layout;
+    private readonly WalkSettings _walk;
+    private readonly MapSettings _settings;
+    private readonly ImmutableArray<Entry> _entries;
+    private readonly ImmutableArray<ulong[]> _masks;
+    private readonly int _last;
+    private readonly double _timeNeeded;
+
+    private VerdictBoard(
+        PosedLayout layout, WalkSettings walk, MapSettings settings, ImmutableArray<Entry> entries, ImmutableArray<ulong[]> masks)
+    {
+        _layout = layout;
+        _walk = walk;
+        _settings = settings;
+        _entries = entries;
+        _masks = masks;
+        _last = LastIndex(settings);
+        _timeNeeded = StoppingModel.TimeNeededSeconds(walk, layout.Layout.Firing);
+    }
+
+    /// <summary>Gets the layout on its wearer.</summary>
+    public PosedLayout Layout => _layout;
+
+    /// <summary>Gets the number of obstacles.</summary>
+    public int ObstacleCount => _entries.Length;
+
+    /// <summary>Evaluates every obstacle at every distance, stride phase and sensor.</summary>
+    /// <param name="layout">The layout on its wearer.</param>
+    /// <param name="walk">Walking, reaction and braking.</param>
+    /// <param name="settings">Search distances.</param>
+    /// <param name="obstacles">The obstacles.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    public static VerdictBoard Of(
+        PosedLayout layout, WalkSettings walk, MapSettings settings, ObstacleSet obstacles, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(layout);
+        ArgumentNullException.ThrowIfNull(walk);
+        ArgumentNullException.ThrowIfNull(settings);
+        ArgumentNullException.ThrowIfNull(obstacles);
+        Ground ground = obstacles.Ground ?? layout.Ground;
+        var entries = new Entry[obstacles.Obstacles.Length];
+        Parallel.For(0, entries.Length, new ParallelOptions { CancellationToken = cancellation }, i =>
+        {
+            Obstacle obstacle = obstacles.Obstacles[i];
+            entries[i] = new Entry(
+                obstacle,
+                [.. obstacle.Parts(ground).Where(p => p.CountsAsDetection)],
+                Contact.Of(layout, obstacle),
+                Screen.OthersThan(obstacles, i),
+                obstacle.ClosingSpeedMetresPerSecond is { } own ? own + walk.SpeedMetresPerSecond : walk.SpeedMetresPerSecond);
+        });
+        ImmutableArray<Entry> all = ImmutableArray.Create(entries);
+        var masks = Enumerable.Range(0, layout.SensorCount).Select(s => Masks(layout, settings, all, s, cancellation)).ToImmutableArray();
+        return new VerdictBoard(layout, walk, settings, all, masks);
+    }
+
+    /// <summary>Returns the board with one sensor replaced; the others are not computed again.</summary>
+    /// <param name="sensor">Index of the sensor.</param>
+    /// <param name="placement">What takes its place.</param>
+    public VerdictBoard WithSensor(int sensor, SensorPlacement placement)
+    {
+        PosedLayout changed = _layout.WithSensor(sensor, placement);
+        return new VerdictBoard(
+            changed, _walk, _settings, _entries, _masks.SetItem(sensor, Masks(changed, _settings, _entries, sensor, default)));
+    }
+
+    /// <summary>Returns the board with one sensor silent.</summary>
+    /// <param name="sensor">Index of the sensor.</param>
+    public VerdictBoard WithoutSensor(int sensor) =>
+        new(_layout, _walk, _settings, _entries, _masks.SetItem(sensor, new ulong[_masks[sensor].Length]));
+
+    /// <summary>Returns whether one obstacle would be warned of in time if one sensor were replaced, without building a board.</summary>
+    /// <param name="obstacle">Index of the obstacle.</param>
+    /// <param name="sensor">Index of the sensor.</param>
+    /// <param name="placement">What takes its place.</param>
+    public bool WouldWarn(int obstacle, int sensor, SensorPlacement placement)
+    {
+        PosedLayout changed = _layout.WithSensor(sensor, placement);
+        var row = new ulong[_masks[sensor].Length];
+        FillRow(changed, _settings, _entries[obstacle], sensor, row.AsSpan(obstacle * (_last + 1), _last + 1));
+        var board = new VerdictBoard(changed, _walk, _settings, _entries, _masks.SetItem(sensor, row));
+        return board.Verdict(obstacle).Outcome is VerdictOutcome.WarnedInTime;
+    }
+
+    /// <summary>Returns the verdict on every obstacle, in the order of the set.</summary>
+    public ImmutableArray<ObstacleVerdict> Verdicts() => [.. Enumerable.Range(0, _entries.Length).Select(Verdict)];
+
+    /// <summary>Returns the verdict on one obstacle.</summary>
+    /// <param name="index">Its index in the set.</param>
+    public ObstacleVerdict Verdict(int index)
+    {
+        Entry entry = _entries[index];
+        double speed = entry.ClosingSpeed;
+        int need = Math.Min(_last, (int)Math.Ceiling(speed * _timeNeeded / _settings.DistanceStepMetres));
+        int hold = HoldIndex(entry, need);
+        int outer = need;
+        while (outer <= _last && IsReliable(index, outer))
+        {
+            outer++;
+        }
+
+        int unbrokenTop = hold;
+        while (unbrokenTop <= _last && IsReliable(index, unbrokenTop))
+        {
+            unbrokenTop++;
+        }
+
+        unbrokenTop = unbrokenTop > hold ? unbrokenTop - 1 : -1;
+        bool heldToNeed = outer > need;
+        int chosen = heldToNeed && _walk.Hold == HoldRule.TimeNeeded ? outer - 1 : unbrokenTop;
+        double distance = chosen < 0 ? 0 : chosen * _settings.DistanceStepMetres;
+        int lost = heldToNeed && unbrokenTop < need ? LowestHeld(index, need) : 0;
+        Nearest best = BestAt(entry, index, chosen >= 0 ? chosen : need);
+        Nearest atNeed = BestAt(entry, index, need);
+        double warning = distance / speed;
+        AnnouncedSide announced = _layout.Layout.Sensors[best.Sensor].Announces;
+        VerdictOutcome outcome = OutcomeOf(entry.Contact, warning, announced);
+        LimitingCause cause = outcome switch
+        {
+            VerdictOutcome.WarnedInTime or VerdictOutcome.PassedBesideHeard => LimitingCause.None,
+            VerdictOutcome.TooLate => LimitingCause.TooLate,
+            VerdictOutcome.WrongSide => LimitingCause.WrongSide,
+            _ => _layout.CauseOf(entry.Parts, OffsetAt(entry, need), entry.Others),
+        };
+        return new ObstacleVerdict(
+            entry.Obstacle, outcome, entry.Contact.IsOnCourse,
+            _layout.BandAt(entry.Contact.LowZMetres), _layout.BandAt(entry.Contact.HighZMetres), SideOf(entry.Contact), speed,
+            distance, lost * _settings.DistanceStepMetres, warning, _timeNeeded, atNeed.MarginDecibels,
+            _layout.Layout.Sensors[best.Sensor].Name, announced, cause, best.PartName);
+    }
+
+    private static int LastIndex(MapSettings settings) => (int)Math.Floor(settings.HorizonMetres / settings.DistanceStepMetres);
+
+    private static ulong[] Masks(PosedLayout layout, MapSettings settings, ImmutableArray<Entry> entries, int sensor, CancellationToken cancellation)
+    {
+        int count = LastIndex(settings) + 1;
+        var masks = new ulong[entries.Length * count];
+        Parallel.For(0, entries.Length, new ParallelOptions { CancellationToken = cancellation }, i =>
+            FillRow(layout, settings, entries[i], sensor, masks.AsSpan(i * count, count)));
+        return masks;
+    }
+
+    private static void FillRow(PosedLayout layout, MapSettings settings, Entry entry, int sensor, Span<ulong> row)
+    {
+        for (int d = 0; d < row.Length; d++)
+        {
+            Vec3 offset = new((d * settings.DistanceStepMetres) - entry.Contact.WalkerXMetres, 0, 0);
+            ulong mask = 0;
+            for (int phase = 0; phase < layout.PhaseCount; phase++)
+            {
+                if (layout.MarginDecibels(sensor, phase, entry.Parts.AsSpan(), offset, entry.Others, out _) >= 0)
+                {
+                    mask |= 1UL << phase;
+                }
+            }
+
+            row[d] = mask;
+        }
+    }
+
+    private Vec3 OffsetAt(Entry entry, int index) => new((index * _settings.DistanceStepMetres) - entry.Contact.WalkerXMetres, 0, 0);
+
+    private bool IsReliable(int obstacle, int index)
+    {
+        ulong any = 0;
+        foreach (ulong[] mask in _masks)
+        {
+            any |= mask[(obstacle * (_last + 1)) + index];
+        }
+
+        return _layout.PhaseCount - BitOperations.PopCount(any) <= CellSearch.AllowedMisses(_layout.PhaseCount, _walk.ReliableShare);
+    }
+
+    private int LowestHeld(int obstacle, int need)
+    {
+        int i = need;
+        while (i > 0 && IsReliable(obstacle, i - 1))
+        {
+            i--;
+        }
+
+        return i;
+    }
+
+    private int HoldIndex(Entry entry, int need)
+    {
+        for (int i = 0; i < need; i++)
+        {
+            for (int s = 0; s < _layout.SensorCount; s++)
+            {
+                if (_layout.DistanceMetres(s, entry.Contact.PointAt(i * _settings.DistanceStepMetres)) > _layout.DeadZoneMetres(s))
+                {
+                    return i;
+                }
+            }
+        }
+
+        return need;
+    }
+
+    // The sensor with the most reporting phases at a distance, then with the best margin in its least good phase that counts.
+    private Nearest BestAt(Entry entry, int obstacle, int index)
+    {
+        int allowed = CellSearch.AllowedMisses(_layout.PhaseCount, _walk.ReliableShare);
+        Vec3 offset = OffsetAt(entry, index);
+        Nearest best = new(0, double.NegativeInfinity, string.Empty);
+        int bestHits = -1;
+        Span<double> margins = stackalloc double[64];
+        for (int s = 0; s < _layout.SensorCount; s++)
+        {
+            int part = -1;
+            for (int phase = 0; phase < _layout.PhaseCount; phase++)
+            {
+                margins[phase] = _layout.MarginDecibels(s, phase, entry.Parts.AsSpan(), offset, entry.Others, out int answering);
+                part = part < 0 ? answering : part;
+            }
+
+            Span<double> used = margins[.._layout.PhaseCount];
+            used.Sort();
+            double margin = used[allowed];
+            int hits = BitOperations.PopCount(_masks[s][(obstacle * (_last + 1)) + index]);
+            if (hits > bestHits || (hits == bestHits && margin > best.MarginDecibels))
+            {
+                bestHits = hits;
+                best = new(s, margin, part >= 0 ? entry.Parts[part].Name : string.Empty);
+            }
+        }
+
+        return best;
+    }
+
+    private VerdictOutcome OutcomeOf(Contact contact, double warning, AnnouncedSide announced)
+    {
+        if (!contact.IsOnCourse)
+        {
+            return warning >= _timeNeeded ? VerdictOutcome.PassedBesideHeard : VerdictOutcome.PassedBesideSilent;
+        }
+
+        if (warning <= 0)
+        {
+            return VerdictOutcome.Missed;
+        }
+
+        if (warning < _timeNeeded)
+        {
+            return VerdictOutcome.TooLate;
+        }
+
+        HazardSide side = SideOf(contact);
+        bool wrong = (announced == AnnouncedSide.Left && side == HazardSide.Right) || (announced == AnnouncedSide.Right && side == HazardSide.Left);
+        return wrong ? VerdictOutcome.WrongSide : VerdictOutcome.WarnedInTime;
+    }
+
+    private static HazardSide SideOf(Contact contact) =>
+        contact.MiddleYMetres - (0.5 * contact.HalfWidthMetres) > ClearlyOneSidedMetres ? HazardSide.Left
+        : contact.MiddleYMetres + (0.5 * contact.HalfWidthMetres) < -ClearlyOneSidedMetres ? HazardSide.Right
+        : HazardSide.Centre;
+
+    private readonly record struct Nearest(int Sensor, double MarginDecibels, string PartName);
+
+    private sealed record Entry(Obstacle Obstacle, ImmutableArray<TargetPart> Parts, Contact Contact, Screen? Others, double ClosingSpeed);
+}

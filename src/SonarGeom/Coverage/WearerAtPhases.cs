@@ -1,0 +1,94 @@
+using System.Collections.Immutable;
+using SonarGeom.Bodies;
+using SonarGeom.Geometry;
+using SonarGeom.Geometry.Rays;
+using SonarGeom.Quantities;
+
+namespace SonarGeom.Coverage;
+
+/// <summary>A walking wearer at evenly spaced stride phases, with the surfaces that rays are tested against.</summary>
+internal sealed class WearerAtPhases
+{
+    private const double SilhouetteCellMetres = 0.01;
+
+    private WearerAtPhases(Body body, ImmutableArray<PosedBody> poses, RayScene[] scenes, Silhouette silhouette, ImmutableArray<string> notes)
+    {
+        Body = body;
+        Poses = poses;
+        Scenes = scenes;
+        Silhouette = silhouette;
+        Notes = notes;
+    }
+
+    internal Body Body { get; }
+
+    internal ImmutableArray<PosedBody> Poses { get; }
+
+    internal RayScene[] Scenes { get; }
+
+    internal Silhouette Silhouette { get; }
+
+    internal ImmutableArray<string> Notes { get; }
+
+    internal static WearerAtPhases Of(Body body, IWalkingMotion motion, int phases) =>
+        Of(body, [.. Enumerable.Range(0, phases).Select(p => motion.PoseAt((double)p / phases))], motion.Notes);
+
+    internal WearerAtPhases TurnedBy(Angle yaw) => Of(Body, [.. Poses.Select(p => p.TurnedBy(yaw))], Notes);
+
+    /// <summary>
+    /// Returns the foremost body point behind a rectangle of the frontal plane; where the body does not pass it, the foremost
+    /// point at the same heights, or of the top of the head, so that a distance is never overstated. [m]
+    /// </summary>
+    internal double ForemostXMetres(double right, double left, double low, double high)
+    {
+        double cell = Silhouette.CellMetres;
+        int firstRow = Math.Clamp((int)Math.Floor(low / cell), 0, Silhouette.Rows - 1);
+        int lastRow = Math.Clamp((int)Math.Floor(high / cell), 0, Silhouette.Rows - 1);
+        int firstColumn = Math.Clamp((int)Math.Floor(right / cell) + (Silhouette.Columns / 2), 0, Silhouette.Columns - 1);
+        int lastColumn = Math.Clamp((int)Math.Floor(left / cell) + (Silhouette.Columns / 2), 0, Silhouette.Columns - 1);
+        double found = Foremost(firstColumn, lastColumn, firstRow, lastRow);
+        if (double.IsNegativeInfinity(found))
+        {
+            found = Foremost(0, Silhouette.Columns - 1, firstRow, lastRow);
+        }
+
+        for (int row = firstRow; double.IsNegativeInfinity(found) && row >= 0; row--)
+        {
+            found = Foremost(0, Silhouette.Columns - 1, row, row);
+        }
+
+        return double.IsNegativeInfinity(found) ? Silhouette.ForemostMetres : found;
+    }
+
+    private double Foremost(int firstColumn, int lastColumn, int firstRow, int lastRow)
+    {
+        double found = double.NegativeInfinity;
+        for (int row = firstRow; row <= lastRow; row++)
+        {
+            for (int column = firstColumn; column <= lastColumn; column++)
+            {
+                found = Math.Max(found, Silhouette.ForemostOfCellMetres(column, row) ?? double.NegativeInfinity);
+            }
+        }
+
+        return found;
+    }
+
+    private static WearerAtPhases Of(Body body, ImmutableArray<PosedBody> poses, ImmutableArray<string> notes)
+    {
+        var scenes = new RayScene[poses.Length];
+
+        // The cane is thinner than the first Fresnel zone: it hides nothing.
+        Parallel.For(0, poses.Length, p =>
+        {
+            var builder = new RayScene.Builder();
+            foreach (BodySegment segment in body.Segments.Where(s => s.Id != SegmentId.Cane))
+            {
+                builder.AddMesh(poses[p].Mesh(segment.Id), (int)segment.Id);
+            }
+
+            scenes[p] = builder.Build();
+        });
+        return new WearerAtPhases(body, poses, scenes, Silhouette.Of(poses, SilhouetteCellMetres), notes);
+    }
+}

@@ -1,0 +1,151 @@
+using System.Collections.Immutable;
+using SonarGeom.Coverage;
+using SonarGeom.Layouts;
+using SonarGeom.Mounting;
+using SonarGeom.Quantities;
+using SonarGeom.Transducers;
+
+namespace SonarGeom.Studies;
+
+/// <summary>Looks for the cheapest single change of a layout that mends one obstacle, and says what it would cost elsewhere.</summary>
+public sealed class ChangeSearch
+{
+    private static readonly double[] TurnsDegrees = [5, -5, 10, -10, 15, -15];
+    private static readonly double[] ThresholdStepsDecibels = [-3, -6];
+
+    private readonly VerdictBoard _board;
+    private readonly ImmutableArray<ObstacleVerdict> _verdicts;
+    private readonly ImmutableArray<Transducer> _parts;
+    private readonly ImmutableArray<string> _sites;
+    private readonly Func<PosedLayout, double> _headShare;
+    private readonly double _headShareBefore;
+
+    /// <summary>Prepares a search.</summary>
+    /// <param name="board">The verdicts of the unchanged layout.</param>
+    /// <param name="parts">The transducers that may take another's place.</param>
+    /// <param name="sites">The sites that a sensor may move to.</param>
+    /// <param name="headShare">Share of the head band warned in time for a changed layout. [unitless]</param>
+    public ChangeSearch(VerdictBoard board, ImmutableArray<Transducer> parts, ImmutableArray<string> sites, Func<PosedLayout, double> headShare)
+    {
+        ArgumentNullException.ThrowIfNull(board);
+        ArgumentNullException.ThrowIfNull(headShare);
+        _board = board;
+        _verdicts = board.Verdicts();
+        _parts = parts;
+        _sites = sites;
+        _headShare = headShare;
+        _headShareBefore = headShare(board.Layout);
+    }
+
+    private sealed record Candidate(ChangeKind Kind, int Sensor, SensorPlacement Placement, string Description, double Cost);
+
+    /// <summary>Returns the cheapest change that mends an obstacle, or null when none of those tried does.</summary>
+    /// <param name="obstacle">Index of the obstacle.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    public SmallestChange? Find(int obstacle, CancellationToken cancellation = default)
+    {
+        Candidate[] candidates = [.. Candidates().OrderBy(c => c.Cost).ThenBy(c => c.Kind).ThenBy(c => c.Sensor)];
+        foreach (IGrouping<double, Candidate> sameCost in candidates.GroupBy(c => c.Cost))
+        {
+            Candidate[] group = [.. sameCost];
+            var mends = new bool[group.Length];
+            Parallel.For(0, group.Length, new ParallelOptions { CancellationToken = cancellation }, i =>
+                mends[i] = TryWouldWarn(obstacle, group[i]));
+            SmallestChange? best = group.Where((_, i) => mends[i]).Select(Weigh)
+                .OrderBy(c => c.Lost.Length - c.Gained.Length).ThenByDescending(c => c.HeadShareAfterFraction).FirstOrDefault();
+            if (best is not null)
+            {
+                return best;
+            }
+        }
+
+        return null;
+    }
+
+    private bool TryWouldWarn(int obstacle, Candidate candidate)
+    {
+        try
+        {
+            return _board.WouldWarn(obstacle, candidate.Sensor, candidate.Placement);
+        }
+        catch (ArgumentException)
+        {
+            return false; // The changed mount would sit inside the body: no change that anybody can make.
+        }
+    }
+
+    private SmallestChange Weigh(Candidate candidate)
+    {
+        VerdictBoard changed = _board.WithSensor(candidate.Sensor, candidate.Placement);
+        ImmutableArray<ObstacleVerdict> after = changed.Verdicts();
+        var gained = ImmutableArray.CreateBuilder<string>();
+        var lost = ImmutableArray.CreateBuilder<string>();
+        for (int i = 0; i < after.Length; i++)
+        {
+            bool before = _verdicts[i].Outcome == VerdictOutcome.WarnedInTime, now = after[i].Outcome == VerdictOutcome.WarnedInTime;
+            if (before && !now)
+            {
+                lost.Add(after[i].Obstacle.Id);
+            }
+            else if (now && !before && after[i].IsOnCourse)
+            {
+                gained.Add(after[i].Obstacle.Id);
+            }
+        }
+
+        double floorRange = changed.Layout.FloorRangeMetres(candidate.Sensor);
+        string floor = double.IsFinite(floorRange) && !double.IsFinite(_board.Layout.FloorRangeMetres(candidate.Sensor))
+            ? $"the floor would then be reported at {floorRange:0.0} m"
+            : string.Empty;
+        return new SmallestChange(
+            candidate.Kind, candidate.Placement.Name, candidate.Description, candidate.Cost, gained.ToImmutable(), lost.ToImmutable(),
+            _headShareBefore, _headShare(changed.Layout), floor);
+    }
+
+    private IEnumerable<Candidate> Candidates()
+    {
+        ImmutableArray<SensorPlacement> sensors = _board.Layout.Layout.Sensors;
+        for (int s = 0; s < sensors.Length; s++)
+        {
+            SensorPlacement now = sensors[s];
+            foreach (double turn in TurnsDegrees)
+            {
+                double cost = Math.Abs(turn) / 5;
+                double tilt = now.Mount.Tilt.Degrees + turn;
+                if (Math.Abs(tilt) <= 90)
+                {
+                    yield return new(
+                        ChangeKind.Tilt, s, now with { Mount = now.Mount with { Tilt = Angle.FromDegrees(tilt) } },
+                        $"tilt {now.Name} {Math.Abs(turn):0}° {(turn > 0 ? "up" : "down")}", cost);
+                }
+
+                yield return new(
+                    ChangeKind.Azimuth, s, now with { Mount = now.Mount with { Azimuth = now.Mount.Azimuth + Angle.FromDegrees(turn) } },
+                    $"turn {now.Name} {Math.Abs(turn):0}° to the {(turn > 0 ? "left" : "right")}", cost);
+            }
+
+            foreach (double step in ThresholdStepsDecibels)
+            {
+                yield return new(
+                    ChangeKind.Threshold, s, now with { Transducer = Lowered(now.Transducer, step) },
+                    $"lower the threshold of {now.Name} by {-step:0} dB", -step / 3);
+            }
+
+            foreach (string site in _sites.Where(n => n != now.Mount.Site))
+            {
+                yield return new(
+                    ChangeKind.Site, s, now with { Mount = now.Mount with { Site = site } }, $"move {now.Name} to {site.Replace('-', ' ')}", 4);
+            }
+
+            foreach (Transducer part in _parts.Where(p => p.Name != now.Transducer.Name))
+            {
+                yield return new(ChangeKind.Part, s, now with { Transducer = part }, $"use {part.Name} for {now.Name}", 6);
+            }
+        }
+    }
+
+    private static Transducer Lowered(Transducer transducer, double decibels) => transducer with
+    {
+        Threshold = new ThresholdProfile([.. transducer.Threshold.Points.Select(p => p with { LevelDecibels = p.LevelDecibels + decibels })]),
+    };
+}

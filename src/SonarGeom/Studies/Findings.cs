@@ -1,0 +1,105 @@
+using System.Collections.Immutable;
+using SonarGeom.Coverage;
+using SonarGeom.Echoes;
+
+namespace SonarGeom.Studies;
+
+/// <summary>Puts findings into sentences.</summary>
+public static class Findings
+{
+    /// <summary>Returns the cautions that go with every result.</summary>
+    public static ImmutableArray<string> Cautions { get; } =
+    [
+        "This is a design aid. It estimates geometry and echoes on simple bodies and shapes; it is no proof that any device or place is safe.",
+        "A detector of this kind adds to a long cane or guide dog and never replaces one. Stairs, kerbs, gaps, glass, thin wire, soft cloth and fast traffic may give no usable echo.",
+        "Warned in time means that an echo is predicted early enough under the stated assumptions, not that a person will stop. Check the stopping distance at the walking speed.",
+        "A zone shown as clear is clear only for the probes, obstacles, wearers and weather that were computed.",
+        "Choose and fit a layout with a qualified orientation and mobility specialist and with the person who will wear it; follow the consent and ethics rules that apply.",
+        "First trials: a sighted guide beside the wearer, a quiet closed area, the cane in use, one new thing at a time. Stop if the wearer is unsure.",
+        "Body size, posture, coat, bag and rain change the result: check the small, the tall and the bent head.",
+        "Do not raise the transmit level to gain range without checking published exposure limits for airborne ultrasound for wearer, bystanders, children and dogs: dogs hear 40 kHz.",
+        "Keep ears and one hand free: the sounds of traffic come first. Local accessibility codes and licensed practice prevail.",
+    ];
+
+    /// <summary>Returns the worst finding in one sentence.</summary>
+    /// <param name="verdicts">The verdicts.</param>
+    /// <param name="maps">The maps.</param>
+    /// <param name="zones">The blind zones.</param>
+    public static string Worst(
+        ImmutableArray<ObstacleVerdict> verdicts, IReadOnlyList<ApproachMap> maps, ImmutableArray<BlindZone> zones)
+    {
+        ObstacleVerdict? worst = verdicts.Where(v => v.IsDanger)
+            .OrderByDescending(v => BlindZoneFinder.WeightOf(v.HighBand))
+            .ThenBy(v => v.WarningSeconds)
+            .ThenBy(v => v.MarginAtNeedDecibels)
+            .FirstOrDefault();
+        if (worst is not null)
+        {
+            string band = worst.HighBand.ToString().ToLowerInvariant();
+            string rest = verdicts.Count(v => v.IsDanger) is var n && n > 1 ? $" {n} of {verdicts.Count(v => v.IsOnCourse)} obstacles on the way are not warned of in time." : string.Empty;
+            return worst.Outcome switch
+            {
+                VerdictOutcome.TooLate =>
+                    $"{Name(worst)} ({band} height) is first reported {worst.WarningSeconds:0.0} s before contact; {worst.TimeNeededSeconds:0.0} s are needed.{rest}",
+                VerdictOutcome.WrongSide => $"{Name(worst)} ({band} height) is announced on the wrong side.{rest}",
+                _ => $"{Name(worst)} ({band} height) is not reliably reported at all: {InWords(worst.Cause)}.{rest}",
+            };
+        }
+
+        BlindZone? zone = zones.OrderByDescending(z => z.Danger).FirstOrDefault();
+        return zone is null
+            ? "No blind zone was found for the probes computed; see the assumptions."
+            : $"No obstacle of the set is missed, but the {zone.Band.ToString().ToLowerInvariant()} band has a blind zone of {zone.InscribedDiameterMetres * 100:0} cm for {zone.ProbeName}: {InWords(zone.Cause)}.";
+    }
+
+    /// <summary>Returns a cause in words.</summary>
+    /// <param name="cause">The cause.</param>
+    public static string InWords(LimitingCause cause) => cause switch
+    {
+        LimitingCause.None => "warned in time",
+        LimitingCause.DeadZone => "inside the dead zone",
+        LimitingCause.OutsideListeningWindow => "outside the listening window",
+        LimitingCause.OutOfBeam => "out of the beam",
+        LimitingCause.TooWeak => "echo too weak",
+        LimitingCause.Specular => "specular: the echo leaves the receiver",
+        LimitingCause.OccludedByWearer => "hidden by the wearer's own body",
+        LimitingCause.OccludedByObstacle => "hidden by another obstacle",
+        LimitingCause.MaskedByFloor => "masked by the floor echo",
+        LimitingCause.MaskedByOwnLimb => "masked by the wearer's own limb or cane",
+        LimitingCause.TooLate => "heard too late",
+        LimitingCause.WrongSide => "announced on the wrong side",
+        _ => cause.ToString(),
+    };
+
+    /// <summary>Returns the assumptions behind a study, each with its source or marked as assumed.</summary>
+    /// <param name="scenario">The scenario.</param>
+    /// <param name="posed">The layout on the main wearer.</param>
+    public static ImmutableArray<string> Assumptions(Scenario scenario, PosedLayout posed)
+    {
+        ArgumentNullException.ThrowIfNull(scenario);
+        ArgumentNullException.ThrowIfNull(posed);
+        WalkSettings walk = scenario.Walk;
+        var list = ImmutableArray.CreateBuilder<string>();
+        list.Add($"Walking speed {walk.SpeedMetresPerSecond:0.0#} m/s; reaction {walk.ReactionSeconds:0.0#} s; braking {walk.DecelerationMetresPerSecondSquared:0.0#} m/s². Defaults: conservative reaction and gentle stop (Tirosh and Sparrow 2004 and a 2023 motion-capture study give 0.46 to 0.57 s for an expected signal).");
+        list.Add("Time needed = k reports × cycle + alert latency + reaction + v/(2a). Warning time = distance ahead of the foremost body point on the hazard's way ÷ closing speed.");
+        list.Add(walk.Hold == HoldRule.DeadZone
+            ? $"Reliably reported = reported in at least {walk.ReliableShare:P0} of {walk.StridePhases} stride phases at that distance and at every nearer one down to the dead zone."
+            : $"Reliably reported = reported in at least {walk.ReliableShare:P0} of {walk.StridePhases} stride phases at that distance and at every nearer one down to the distance at which the wearer must already act; the stricter figure, held down to the dead zone, is given beside it.");
+        list.Add("Echoes: Kirchhoff and geometrical closed forms, mean over the burst's band; a device reports the first echo above its threshold, so a floor or limb echo that comes first hides what lies behind.");
+        list.Add($"Ground: {posed.Ground.Name}, {posed.Ground.RoughnessRmsMetres * 1000:0.##} mm rms, 10 log µ {posed.Ground.LambertDecibels:0} dB ({posed.Ground.Confidence}; {posed.Ground.Source}).");
+        list.Add("Absorption by ISO 9613-1, stated accuracy ±10 % in its range; measured values at 30 to 200 kHz lie up to a quarter lower (Lawrence and Simmons 1982), so ±25 % is a fair working range.");
+        list.Add("Danger of a blind zone = weight of its band (head 4, chest and waist 2, knee 1, foot 0.5: an assumption) × area of the largest circle that fits.");
+        list.Add($"A sensor under cloth or hair is taken to lose {OutageStudy.CoverLossDecibels:0} dB both ways together: an assumption.");
+        foreach (var sensor in scenario.Layout.Sensors.DistinctBy(s => s.Transducer.Name))
+        {
+            list.Add($"{sensor.Transducer.Name}: figure of merit {sensor.Transducer.LateFigureOfMeritDecibels:0} ± {sensor.Transducer.Evidence.FigureOfMeritUncertaintyDecibels:0} dB; range target {sensor.Transducer.Evidence.RangeTarget}; {sensor.Transducer.Evidence.Confidence}.");
+        }
+
+        list.AddRange(posed.MotionNotes);
+        list.AddRange(posed.Body.Notes);
+        return list.ToImmutable();
+    }
+
+    private static string Name(ObstacleVerdict verdict) =>
+        string.IsNullOrEmpty(verdict.Obstacle.Note) ? verdict.Obstacle.Id : $"{verdict.Obstacle.Id} ({verdict.Obstacle.Note})";
+}

@@ -1,0 +1,52 @@
+using System.Reflection;
+
+namespace SonarGeom.Tests.Conventions;
+
+/// <summary>What a newcomer may rely on for every public type of the model.</summary>
+public sealed class PublicTypeTests
+{
+    private static readonly string[] Units =
+    [
+        "Metre", "Second", "Hertz", "Decibel", "Degree", "Radian", "Kelvin", "Celsius", "Pascal", "Percent", "Fraction", "Share", "Ratio",
+        "Kilogram", "Hits", "Cells", "Millimetre", "Amplitude", "Weight", "Probability", "Wavenumber", "Watt", "Neper", "Quality", "Unitless",
+        "Power", "Kilohertz",
+    ];
+
+    private static IEnumerable<Type> Types => typeof(Geometry.Vec3).Assembly.GetExportedTypes();
+
+    [Fact]
+    public void EveryPublicTypeIsImmutable()
+    {
+        var wrong = new List<string>();
+        foreach (Type type in Types.Where(t => !t.IsEnum && !t.IsInterface))
+        {
+            wrong.AddRange(type.GetFields(BindingFlags.Public | BindingFlags.Instance).Where(f => !f.IsInitOnly).Select(f => $"{type.Name}.{f.Name}"));
+            wrong.AddRange(type.GetProperties(BindingFlags.Public | BindingFlags.Instance)
+                .Where(p => p.SetMethod is { IsPublic: true } set && !set.ReturnParameter.GetRequiredCustomModifiers().Contains(typeof(System.Runtime.CompilerServices.IsExternalInit)))
+                .Select(p => $"{type.Name}.{p.Name}"));
+        }
+
+        Assert.Empty(wrong);
+    }
+
+    [Fact]
+    public void EveryPublicDoubleNamesItsUnit()
+    {
+        var wrong = new List<string>();
+        foreach (Type type in Types.Where(t => t.Namespace is not ("SonarGeom.Geometry" or "SonarGeom.Quantities" or "SonarGeom.Geometry.Rays")))
+        {
+            foreach (PropertyInfo property in type.GetProperties(BindingFlags.Public | BindingFlags.Instance | BindingFlags.DeclaredOnly))
+            {
+                if (property.PropertyType == typeof(double) && !NamesUnit(property.Name))
+                {
+                    wrong.Add($"{type.Name}.{property.Name}");
+                }
+            }
+        }
+
+        Assert.Empty(wrong);
+    }
+
+    private static bool NamesUnit(string name) =>
+        Units.Any(u => name.Contains(u, StringComparison.Ordinal)) || name is "X" or "Y" or "Z" || name.EndsWith('Q');
+}
