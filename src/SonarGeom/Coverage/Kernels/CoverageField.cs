@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
+using SonarGeom.Geometry;
 
 namespace SonarGeom.Coverage.Kernels;
 
@@ -109,7 +110,7 @@ public sealed class CoverageField
         where V : struct
     {
         state.Clear();
-        Geometry.Vec3 centre = Lattice.TileCentreMetres(tile);
+        Vec3 centre = Lattice.TileCentreMetres(tile);
         int strongest = 0;
         int phase = 0;
         float most = -1;
@@ -130,14 +131,14 @@ public sealed class CoverageField
         long evaluations = 0;
         if (most > 0 && _cull)
         {
-            evaluations += EvaluateTrack<T, V>(state, strongest, [phase]);
+            evaluations += EvaluateTrack<T, V>(state, centre, strongest, [phase]);
             state.Upper[strongest][phase] = 0;
         }
 
         for (int n = 0; n < _tracks.Length; n++)
         {
             int s = (strongest + n) % _tracks.Length;
-            evaluations += EvaluateTrack<T, V>(state, s, Choose<T, V>(s, state));
+            evaluations += EvaluateTrack<T, V>(state, centre, s, Choose<T, V>(s, state));
         }
 
         return evaluations;
@@ -173,12 +174,18 @@ public sealed class CoverageField
         return chosen.AsSpan(0, count);
     }
 
-    private long EvaluateTrack<T, V>(TileState state, int s, ReadOnlySpan<int> phases)
+    private long EvaluateTrack<T, V>(TileState state, Vec3 centre, int s, ReadOnlySpan<int> phases)
         where T : IWide<V>
         where V : struct
     {
         if (phases.Length > 0)
         {
+            if (!state.IsPrepared[s])
+            {
+                TileFigures.Prepare<T, V>(_tracks[s], Lattice, centre, state.Constants[s]);
+                state.IsPrepared[s] = true;
+            }
+
             TileKernel.Evaluate<T, V>(_tracks[s], Lattice, state.Constants[s], phases, state);
         }
 

@@ -4,7 +4,7 @@ namespace SonarGeom.Coverage.Kernels;
 
 /// <summary>
 /// Cells on a regular lattice, cell <c>(k·CountY + j)·CountX + i</c> centred at <c>first + (i·step.X, j·step.Y, k·step.Z)</c>, and
-/// their division into tiles of 64 neighbouring cells for the level kernels. Immutable. A count of 1 makes a slice.
+/// their division into tiles of 64 neighbouring cells, neighbouring tiles one after the other, for the level kernels. Immutable. A count of 1 makes a slice.
 /// </summary>
 /// <remarks>A tile is four boxes of 16 cells: 16 cells fill a vector, four vectors are in flight together, and all tiles share
 /// one table of offsets from their centre. The shape of a tile follows from the counts and steps: the fewest tiles, and of
@@ -21,7 +21,7 @@ public sealed class FieldLattice
     internal const int TileBoxes = 4;
 
     private readonly (int X, int Y, int Z) _tile;
-    private readonly (int X, int Y, int Z) _tiles;
+    private readonly (int X, int Y, int Z)[] _firstCells;
     private readonly int[] _cellX = new int[TileCells];
     private readonly int[] _cellY = new int[TileCells];
     private readonly int[] _cellZ = new int[TileCells];
@@ -56,7 +56,7 @@ public sealed class FieldLattice
         _tile = BestShape(TileCells, shape => TileScore(shape));
         (int X, int Y, int Z) box = BestShape(
             BoxCells, shape => shape.X <= _tile.X && shape.Y <= _tile.Y && shape.Z <= _tile.Z ? Diagonal(shape) : double.PositiveInfinity);
-        _tiles = (DivideUp(countX, _tile.X), DivideUp(countY, _tile.Y), DivideUp(countZ, _tile.Z));
+        _firstCells = FirstCells();
         HalfExtentMetres = new Vec3(0.5 * (_tile.X - 1) * stepMetres.X, 0.5 * (_tile.Y - 1) * stepMetres.Y, 0.5 * (_tile.Z - 1) * stepMetres.Z);
         FillOffsets(box);
     }
@@ -80,7 +80,7 @@ public sealed class FieldLattice
     public int Cells => CountX * CountY * CountZ;
 
     /// <summary>The number of tiles.</summary>
-    internal int Tiles => _tiles.X * _tiles.Y * _tiles.Z;
+    internal int Tiles => _firstCells.Length;
 
     /// <summary>From the centre of a tile to its outermost cell centres. [m]</summary>
     internal Vec3 HalfExtentMetres { get; }
@@ -107,14 +107,14 @@ public sealed class FieldLattice
     /// <summary>Returns the centre of a tile. [m]</summary>
     internal Vec3 TileCentreMetres(int tile)
     {
-        (int x, int y, int z) = FirstCellOf(tile);
+        (int x, int y, int z) = _firstCells[tile];
         return FirstCellMetres + new Vec3(x * StepMetres.X, y * StepMetres.Y, z * StepMetres.Z) + HalfExtentMetres;
     }
 
     /// <summary>Copies one number for each cell of a tile to its place in the lattice; cells beyond the lattice are dropped.</summary>
     internal void Scatter<T>(int tile, ReadOnlySpan<T> values, Span<T> cells)
     {
-        (int x0, int y0, int z0) = FirstCellOf(tile);
+        (int x0, int y0, int z0) = _firstCells[tile];
         for (int n = 0; n < TileCells; n++)
         {
             int x = x0 + _cellX[n];
@@ -130,7 +130,7 @@ public sealed class FieldLattice
     /// <summary>One bit for each cell of a tile that lies in the lattice.</summary>
     internal ulong CellsInside(int tile)
     {
-        (int x0, int y0, int z0) = FirstCellOf(tile);
+        (int x0, int y0, int z0) = _firstCells[tile];
         ulong inside = 0;
         for (int n = 0; n < TileCells; n++)
         {
@@ -175,12 +175,35 @@ public sealed class FieldLattice
     private double Diagonal((int X, int Y, int Z) shape) =>
         new Vec3((shape.X - 1) * StepMetres.X, (shape.Y - 1) * StepMetres.Y, (shape.Z - 1) * StepMetres.Z).Length;
 
-    private (int X, int Y, int Z) FirstCellOf(int tile)
+    /// <summary>The first cells of all tiles, in an order that keeps neighbours together in all three directions.</summary>
+    private (int X, int Y, int Z)[] FirstCells()
     {
-        int x = tile % _tiles.X;
-        int y = tile / _tiles.X % _tiles.Y;
-        int z = tile / (_tiles.X * _tiles.Y);
-        return (x * _tile.X, y * _tile.Y, z * _tile.Z);
+        var tiles = new List<(ulong Key, (int X, int Y, int Z) First)>();
+        for (int z = 0; z < CountZ; z += _tile.Z)
+        {
+            for (int y = 0; y < CountY; y += _tile.Y)
+            {
+                for (int x = 0; x < CountX; x += _tile.X)
+                {
+                    ulong key = Spread(x / _tile.X) | (Spread(y / _tile.Y) << 1) | (Spread(z / _tile.Z) << 2);
+                    tiles.Add((key, (x, y, z)));
+                }
+            }
+        }
+
+        return [.. tiles.OrderBy(tile => tile.Key).Select(tile => tile.First)];
+
+        // Bit n of the number goes to bit 3n.
+        static ulong Spread(int number)
+        {
+            ulong spread = 0;
+            for (int bit = 0; bit < 21; bit++)
+            {
+                spread |= ((ulong)(number >> bit) & 1) << (3 * bit);
+            }
+
+            return spread;
+        }
     }
 
     private void FillOffsets((int X, int Y, int Z) box)

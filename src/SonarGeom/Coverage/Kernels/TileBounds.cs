@@ -5,8 +5,7 @@ using SonarGeom.Geometry;
 namespace SonarGeom.Coverage.Kernels;
 
 /// <summary>
-/// Bounds of a track's amplitude over a tile, for all its phases at once, and the figures that the evaluation of the tile's
-/// cells starts from.
+/// Bounds of a track's amplitude over a tile, for all its phases at once.
 /// </summary>
 /// <remarks>
 /// <para>Let m be the middle between the faces, b half the distance between them, g the vector from m to the tile's centre and
@@ -46,7 +45,6 @@ internal static class TileBounds
         V one = T.Broadcast(1f);
         V zero = T.Broadcast(0f);
         V reach = T.Broadcast((float)half.Length);
-        V absorption = T.Broadcast(track.Absorption);
         int stride = track.Stride;
         ref float rows = ref MemoryMarshal.GetArrayDataReference(track.Rows);
         ref float figures = ref MemoryMarshal.GetArrayDataReference(constants);
@@ -119,58 +117,19 @@ internal static class TileBounds
             low = T.WhereAtLeast(nearPath, T.Broadcast(track.NearestPath), T.WhereAtLeast(T.Broadcast(track.FarthestPath), farPath, low));
             T.Store(high, ref MemoryMarshal.GetArrayDataReference(upperBounds), i);
             T.Store(low, ref MemoryMarshal.GetArrayDataReference(lowerBounds), i);
-
-            // Figures for the evaluation.
-            V eight = T.Broadcast(8f);
-            gtx = T.Multiply(eight, gtx);
-            gty = T.Multiply(eight, gty);
-            gtz = T.Multiply(eight, gtz);
-            grx = T.Multiply(eight, grx);
-            gry = T.Multiply(eight, gry);
-            grz = T.Multiply(eight, grz);
-            Put<T, V>(gtx, ref figures, stride, i, TileConstant.EightTransmitter);
-            Put<T, V>(gty, ref figures, stride, i, TileConstant.EightTransmitter + 1);
-            Put<T, V>(gtz, ref figures, stride, i, TileConstant.EightTransmitter + 2);
-            Put<T, V>(grx, ref figures, stride, i, TileConstant.EightReceiver);
-            Put<T, V>(gry, ref figures, stride, i, TileConstant.EightReceiver + 1);
-            Put<T, V>(grz, ref figures, stride, i, TileConstant.EightReceiver + 2);
-            V sixteenth = T.Broadcast(1f / 16);
-            V fourT2 = T.Multiply(sixteenth, Dot<T, V>(gtx, gty, gtz, gtx, gty, gtz));
-            V fourR2 = T.Multiply(sixteenth, Dot<T, V>(grx, gry, grz, grx, gry, grz));
-            V axialT = T.Multiply(T.Broadcast(0.125f), Dot<T, V>(gtx, gty, gtz, ax, ay, az));
-            for (int box = 0; box < FieldLattice.TileBoxes; box++)
-            {
-                V ox = T.Broadcast(lattice.BoxOffsets[box]);
-                V oy = T.Broadcast(lattice.BoxOffsets[FieldLattice.TileBoxes + box]);
-                V oz = T.Broadcast(lattice.BoxOffsets[(2 * FieldLattice.TileBoxes) + box]);
-                Put<T, V>(T.Add(fourT2, Dot<T, V>(gtx, gty, gtz, ox, oy, oz)), ref figures, stride, i, TileConstant.TransmitterBoxes + box);
-                Put<T, V>(T.Add(fourR2, Dot<T, V>(grx, gry, grz, ox, oy, oz)), ref figures, stride, i, TileConstant.ReceiverBoxes + box);
-                Put<T, V>(T.Add(axialT, Dot<T, V>(ax, ay, az, ox, oy, oz)), ref figures, stride, i, TileConstant.AxialBoxes + box);
-            }
-
-            V centreAbsorption = T.Multiply(T.Multiply(absorption, g), T.Broadcast(2f));
-            V factor = KernelMath.Exp<T, V>(T.Subtract(T.Broadcast(track.Exponent), centreAbsorption));
-            Put<T, V>(factor, ref figures, stride, i, TileConstant.Factor);
-            Put<T, V>(T.Multiply(factor, halfOne), ref figures, stride, i, TileConstant.Factor + 1);
-            Put<T, V>(T.Multiply(factor, T.Broadcast(1f / 6)), ref figures, stride, i, TileConstant.Factor + 2);
-            Put<T, V>(centreAbsorption, ref figures, stride, i, TileConstant.CentreAbsorption);
-            Put<T, V>(axialLow, ref figures, stride, i, TileConstant.InFront);
-            Put<T, V>(isNear, ref figures, stride, i, TileConstant.IsNear);
+            T.Store(g, ref figures, (TileConstant.CentreDistance * stride) + i);
+            T.Store(axialLow, ref figures, (TileConstant.InFront * stride) + i);
+            T.Store(isNear, ref figures, (TileConstant.IsNear * stride) + i);
         }
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static V Row<T, V>(ref float rows, int stride, int i, int row)
+    internal static V Row<T, V>(ref float rows, int stride, int i, int row)
         where T : IWide<V>
         where V : struct => T.Load(ref rows, (row * stride) + i);
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static void Put<T, V>(V value, ref float rows, int stride, int i, int row)
-        where T : IWide<V>
-        where V : struct => T.Store(value, ref rows, (row * stride) + i);
-
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static V Dot<T, V>(V ax, V ay, V az, V bx, V by, V bz)
+    internal static V Dot<T, V>(V ax, V ay, V az, V bx, V by, V bz)
         where T : IWide<V>
         where V : struct => T.MultiplyAdd(ax, bx, T.MultiplyAdd(ay, by, T.Multiply(az, bz)));
 

@@ -8,6 +8,7 @@ internal sealed class TileState
         Constants = [.. tracks.Select(track => new float[TileConstant.Count * track.Stride])];
         Upper = [.. tracks.Select(track => new float[track.Stride])];
         Lower = [.. tracks.Select(track => new float[track.Stride])];
+        IsPrepared = new bool[tracks.Count];
         Masks = new ulong[phases];
         Chosen = new int[phases];
     }
@@ -21,6 +22,9 @@ internal sealed class TileState
     /// <summary>For each track and phase, a bound that every cell's amplitude over the threshold reaches.</summary>
     internal float[][] Lower { get; }
 
+    /// <summary>For each track, whether its figures are those of this tile.</summary>
+    internal bool[] IsPrepared { get; }
+
     /// <summary>For each phase, one bit for each cell that is detected.</summary>
     internal ulong[] Masks { get; }
 
@@ -32,12 +36,13 @@ internal sealed class TileState
 
     internal void Clear()
     {
+        Array.Clear(IsPrepared);
         Array.Clear(Masks);
         Array.Clear(Best);
     }
 }
 
-/// <summary>The rows of figures that bounding a tile leaves for evaluating its cells: one number for each phase.</summary>
+/// <summary>The rows of figures that the evaluation of a tile's cells starts from: one number for each phase.</summary>
 internal static class TileConstant
 {
     /// <summary>Eight times the vector from the transmitter to the tile's centre. [m]</summary>
@@ -67,6 +72,9 @@ internal static class TileConstant
     /// <summary>Above 0 where a face is so near that distances must be taken cell by cell.</summary>
     internal const int IsNear = 23;
 
+    /// <summary>Distance from the middle between the faces to the tile's centre. [m]</summary>
+    internal const int CentreDistance = 24;
+
     /// <summary>Number of rows.</summary>
-    internal const int Count = 24;
+    internal const int Count = 25;
 }
