@@ -1,4 +1,5 @@
 using System.Reflection;
+using SonarGeom.Coverage;
 
 namespace SonarGeom.Tests.Conventions;
 
@@ -12,7 +13,7 @@ public sealed class PublicTypeTests
         "Power", "Kilohertz",
     ];
 
-    private static IEnumerable<Type> Types => typeof(Geometry.Vec3).Assembly.GetExportedTypes();
+    private static IEnumerable<Type> Types => typeof(ApproachMap).Assembly.GetExportedTypes();
 
     [Fact]
     public void EveryPublicTypeIsImmutable()
