@@ -38,7 +38,8 @@ public static class ObstacleTable
     private static readonly Column<string> Note = new("note", ObstacleShapes.Words);
     private static readonly Column<string> Source = new("source", ObstacleShapes.Words);
 
-    private static readonly ImmutableArray<Column> Columns =
+    /// <summary>The columns, in order.</summary>
+    internal static readonly ImmutableArray<Column> Columns =
     [
         Id, Kind, X, Y, Z, Yaw, Pitch, Roll, Length, Width, Height, Depth, Diameter, Cap, CapRise, Sag, Riser, Going, Steps,
         Loss, Roughness, Speed, Note, Source,
@@ -84,7 +85,10 @@ public static class ObstacleTable
             .ToImmutableArray();
     }
 
-    private static Obstacle? Make(TableRow row, Dictionary<string, int> lines)
+    /// <summary>Makes the obstacle of a row; null when the row is at fault.</summary>
+    /// <param name="row">The row.</param>
+    /// <param name="lines">The lines of the ids so far; the id of the row is added.</param>
+    internal static Obstacle? Make(TableRow row, Dictionary<string, int> lines)
     {
         string id = row.Required(Id) ?? string.Empty;
         if (id.Length > 0 && !lines.TryAdd(id, row.Line))
