@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Security.Cryptography;
 using SonarGeom.Bodies;
 using SonarGeom.Coverage;
+using SonarGeom.Files.Bodies;
 using SonarGeom.Files.Catalogue;
 using SonarGeom.Files.Documents;
 using SonarGeom.Files.Faults;
@@ -26,12 +27,14 @@ public sealed record LoadedScenario(Scenario Scenario, ImmutableArray<string> So
 /// </summary>
 public static class InputFiles
 {
-    /// <summary>Reads a scenario and all that it refers to.</summary>
+    /// <summary>Reads a scenario and all that it refers to, and checks that its wearers can be built and wear its layouts.</summary>
     /// <param name="nameOrPath">Path of a file, or name of the catalogue.</param>
+    /// <param name="bodyTables">The tables from which wearers are built; null for the shipped ones.</param>
     /// <exception cref="InvalidInputException">Something is wrong; all faults found are told.</exception>
-    public static LoadedScenario ReadScenario(string nameOrPath)
+    public static LoadedScenario ReadScenario(string nameOrPath, BodyTables? bodyTables = null)
     {
-        Scenario scenario = ScenarioKind.Kind.Read(Locate(nameOrPath, ScenarioKind.Kind), null, out IReadOnlyCollection<InputText> sources);
+        Scenario scenario = ScenarioKind.Kind.Read(
+            Locate(nameOrPath, ScenarioKind.Kind), null, bodyTables ?? BodyTableFiles.Shipped, out IReadOnlyCollection<InputText> sources);
         using IncrementalHash hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
 
         // The order of contents must not depend on where the files are kept.
@@ -76,7 +79,7 @@ public static class InputFiles
 
     private static T Read<T>(string nameOrPath, DocumentKind<T> kind)
         where T : class =>
-        kind.Read(Locate(nameOrPath, kind));
+        kind.Read(Locate(nameOrPath, kind), null, BodyTableFiles.Shipped, out _);
 
     private static DocumentLocation Locate(string nameOrPath, IDocumentKind kind)
     {

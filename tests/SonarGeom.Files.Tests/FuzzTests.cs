@@ -22,7 +22,7 @@ public sealed class FuzzTests
     [Fact]
     public void DamagedDocumentsAreReadOrRefusedWithSentencesAndTheSchemaAllowsAllThatIsRead()
     {
-        string[] files = [.. CatalogueResources.All.Where(n => n.EndsWith(".json", StringComparison.Ordinal))];
+        string[] files = [.. CatalogueResources.All.Where(n => n.EndsWith(".json", StringComparison.Ordinal) && !n.StartsWith("bodies/", StringComparison.Ordinal))];
         int read = 0;
         for (int seed = 0; seed < 2000; seed++)
         {
@@ -43,7 +43,7 @@ public sealed class FuzzTests
     [Fact]
     public void DamagedTablesAreReadOrRefusedWithSentences()
     {
-        string[] files = [.. CatalogueResources.All.Where(n => n.EndsWith(".csv", StringComparison.Ordinal))];
+        string[] files = [.. CatalogueResources.All.Where(n => n.StartsWith("obstacles/", StringComparison.Ordinal))];
         int read = 0;
         for (int seed = 0; seed < 2000; seed++)
         {

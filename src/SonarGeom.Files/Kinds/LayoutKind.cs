@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using SonarGeom.Bodies;
 using SonarGeom.Files.Shapes;
 using SonarGeom.Geometry;
 using SonarGeom.Layouts;
@@ -12,6 +13,9 @@ internal static class LayoutKind
 {
     /// <summary>The most sensors one layout may have.</summary>
     internal const int MostSensors = 32;
+
+    // A median wearer with a cane has every site; who wears what in earnest is checked with the scenario.
+    private static readonly WearerSpec Anyone = new() { CaneSide = BodySide.Right };
 
     private static readonly ObjectShape<MountTolerance> Tolerance = new("mount_tolerance", "How far a mount may be off when worn, each both ways.", m =>
     {
@@ -31,13 +35,22 @@ internal static class LayoutKind
         Member<double> tilt = m.Optional("tilt_deg", new NumberShape(-90, 90), 0, "The boresight against the horizontal, positive up; applied after the azimuth. [°]");
         Member<double> roll = m.Optional("roll_deg", new NumberShape(-180, 180), 0, "The right-handed turn about the boresight; applied last. [°]");
         Member<MountTolerance> tolerance = m.Optional("tolerance", Tolerance, MountTolerance.None, null, "How far all this may be off when worn.");
-        return v => new Mount(
-            site.From(v),
-            offset.From(v),
-            Angle.FromDegrees(azimuth.From(v)),
-            Angle.FromDegrees(tilt.From(v)),
-            Angle.FromDegrees(roll.From(v)),
-            tolerance.From(v));
+        return v =>
+        {
+            Mount mount = new(
+                site.From(v),
+                offset.From(v),
+                Angle.FromDegrees(azimuth.From(v)),
+                Angle.FromDegrees(tilt.From(v)),
+                Angle.FromDegrees(roll.From(v)),
+                tolerance.From(v));
+            if (v.Reading.ChecksBodies && v.Reading.BodyOf(Anyone, out _) is { } body)
+            {
+                CheckSite(v, site, mount, body);
+            }
+
+            return mount;
+        };
     });
 
     private static readonly ObjectShape<SensorPlacement> Sensor = new("sensor", "One sensor of the layout.", m =>
@@ -80,4 +93,23 @@ internal static class LayoutKind
             Member<FiringPlan> firing = m.Required("firing", Firing, "When the sensors fire and how many hits make an alert.");
             return v => new SensorLayout(name.From(v), description.From(v), sensors.From(v), firing.From(v));
         });
+
+    private static void CheckSite(MemberValues v, Member site, Mount mount, Body body)
+    {
+        string[] known = [.. body.AllSites.Select(s => s.Name)];
+        if (!known.Contains(mount.Site.Trim().Replace('-', ' ').Replace('_', ' ').ToLowerInvariant(), StringComparer.Ordinal))
+        {
+            v.Fault(site, $"site is \"{Documents.PlacedValue.Short(mount.Site)}\", which the body does not have; {Faults.NearestName.Advice(mount.Site, known)}");
+            return;
+        }
+
+        try
+        {
+            Mounter.SegmentFromSensor(body, mount);
+        }
+        catch (ArgumentException e)
+        {
+            v.Fault($"mount cannot be used: {Sentences.Of(e)}");
+        }
+    }
 }

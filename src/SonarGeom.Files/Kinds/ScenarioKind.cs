@@ -5,6 +5,7 @@ using SonarGeom.Coverage;
 using SonarGeom.Files.Documents;
 using SonarGeom.Files.Shapes;
 using SonarGeom.Layouts;
+using SonarGeom.Mounting;
 using SonarGeom.Obstacles;
 using SonarGeom.Studies;
 
@@ -95,6 +96,12 @@ internal static class ScenarioKind
             RefuseTwice(v, wearers, wearers.From(v).Select(w => w.Name), "wearer");
             RefuseTwice(v, compare, [layout.From(v).Name, .. compare.From(v).Select(l => l.Name)], "layout");
             CheckProbes(v, requirements, maps.From(v).Probes);
+            CheckWorn(v, v.PlaceOf(layout), layout.From(v), wearers.From(v));
+            for (int i = 0; i < compare.From(v).Length; i++)
+            {
+                CheckWorn(v, v.PlaceOf(compare).Items[i], compare.From(v)[i], wearers.From(v));
+            }
+
             string obstacleName = v.Has(obstacles) && v.PlaceOf(obstacles) is { Kind: System.Text.Json.JsonValueKind.String } place
                 ? System.IO.Path.GetFileNameWithoutExtension(place.Text.Replace('\\', '/'))
                 : "obstacles";
@@ -115,6 +122,32 @@ internal static class ScenarioKind
                 Maps = maps.From(v).Grid,
             };
         };
+    }
+
+    private static void CheckWorn(MemberValues v, PlacedValue place, SensorLayout layout, ImmutableArray<WearerSpec> wearers)
+    {
+        if (!v.Reading.ChecksBodies)
+        {
+            return;
+        }
+
+        foreach (WearerSpec wearer in wearers)
+        {
+            foreach (SensorPlacement sensor in layout.Sensors)
+            {
+                try
+                {
+                    if (v.Reading.BodyOf(wearer, out _) is { } body)
+                    {
+                        Mounter.SegmentFromSensor(body, sensor.Mount);
+                    }
+                }
+                catch (ArgumentException e)
+                {
+                    v.Reading.Fault(place, $"{place.Name}: {layout.Name} cannot be worn by {wearer.Name}: {Sentences.Of(e)}");
+                }
+            }
+        }
     }
 
     private static void CheckProbes(MemberValues v, Member<ImmutableArray<Requirement>> requirements, ImmutableArray<Probe> probes)

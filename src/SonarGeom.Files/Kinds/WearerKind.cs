@@ -56,7 +56,7 @@ internal static class WearerKind
                 v.Fault(seat, "seat_height_m is given without wheelchair; give both or neither.");
             }
 
-            return new WearerSpec
+            WearerSpec wearer = new()
             {
                 Name = name.From(v),
                 Sex = sex.From(v),
@@ -71,6 +71,12 @@ internal static class WearerKind
                 SeatHeightMetres = seat.OrNull(v),
                 CaneSide = cane.OrNull(v),
             };
+            if (v.Reading.ChecksBodies && v.Reading.BodyOf(wearer, out string refusal) is null)
+            {
+                v.Fault($"{wearer.Name} cannot be built: {refusal}");
+            }
+
+            return wearer;
         };
     }
 }

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using System.Text.Json.Nodes;
+using SonarGeom.Bodies;
 using SonarGeom.Files.Documents;
 using SonarGeom.Files.Faults;
 
@@ -42,14 +43,18 @@ internal sealed class DocumentKind<T> : IDocumentKind
 
     /// <summary>Reads a document and all that it refers to.</summary>
     /// <exception cref="InvalidInputException">Something is wrong; all faults found are told.</exception>
-    internal T Read(DocumentLocation location, InputText? text = null) => Read(location, text, out _);
+    internal T Read(DocumentLocation location, InputText? text = null) => Read(location, text, null, out _);
 
     /// <summary>Reads a document and all that it refers to, and tells which files those are.</summary>
+    /// <param name="location">Where the document is.</param>
+    /// <param name="text">Its text, if it is at hand.</param>
+    /// <param name="bodyTables">The tables from which wearers are built, to check that they can be; null to leave that out.</param>
+    /// <param name="sources">The files read.</param>
     /// <exception cref="InvalidInputException">Something is wrong; all faults found are told.</exception>
-    internal T Read(DocumentLocation location, InputText? text, out IReadOnlyCollection<InputText> sources)
+    internal T Read(DocumentLocation location, InputText? text, BodyTables? bodyTables, out IReadOnlyCollection<InputText> sources)
     {
         DocumentStore store = new();
-        Reading reading = new(store);
+        Reading reading = new(store, bodyTables);
         T? made = null;
         if (store.OpenFirst(location, text) is { } document && Inline.TryRead(document, reading, out T read))
         {
