@@ -9,7 +9,7 @@ namespace SonarGeom.Files.Bodies;
 /// <summary>Reads the tables from which bodies are built.</summary>
 public static class BodyTableFiles
 {
-    private const string ShippedFolder = "bodies/tables";
+    private const string ShippedFolder = "bodies";
 
     private static readonly Lazy<BodyTables> ShippedTables = new(() => Read(ReadShipped));
 

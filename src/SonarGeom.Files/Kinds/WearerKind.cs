@@ -35,6 +35,8 @@ internal static class WearerKind
     private static Func<MemberValues, WearerSpec> Describe(MemberSet m)
     {
         Member<string> name = m.Required("name", new TextShape(60), "The name under which results are told.");
+        Member<string> description = m.Optional("description", new TextShape(1000, mayBeEmpty: true), string.Empty, "Who that is, in a sentence.");
+        Member<string> source = m.Optional("source", new TextShape(1000, mayBeEmpty: true), string.Empty, "Where the numbers given here come from.");
         Member<Sex> sex = m.Optional("sex", ChoiceShape.OfEnum<Sex>(), Sex.Male, "The sex whose survey tables are used.");
         Member<double> stature = m.Maybe("stature_m", new NumberShape(0.6, 2.5), "The standing height without shoes. [m]");
         Member<double> percentile = m.Maybe("stature_percentile", new NumberShape(1, 99), "In place of the stature: its percentile; 50 when neither is given. [%]");
@@ -59,6 +61,8 @@ internal static class WearerKind
             WearerSpec wearer = new()
             {
                 Name = name.From(v),
+                Description = description.From(v),
+                Source = source.From(v),
                 Sex = sex.From(v),
                 StatureMetres = stature.OrNull(v),
                 StaturePercentile = percentile.OrNull(v),
