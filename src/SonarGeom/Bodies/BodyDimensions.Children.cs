@@ -12,8 +12,7 @@ public sealed partial class BodyDimensions
         List<string> notes =
         [
             "Proportions of children measured in 1975-77; stature percentiles of the year 2000.",
-            "Not measured on children, and put between measures that were: heights of shoulder, chest point, tenth rib, knee and kneecap, depth of the chest; depths of waist and buttocks follow from girth and breadth.",
-            "The crotch is put at the gluteal furrow, which is a little low.",
+            "Not measured on children, and put between measures that were: heights of crotch, shoulder, chest point, tenth rib, knee and kneecap, depth of the chest; depths of waist and buttocks follow from girth and breadth.",
         ];
 
         Estimate index = Share(tables, BodyMeasure.BodyMass, spec.Sex, age, out _, out _);
@@ -80,7 +79,10 @@ public sealed partial class BodyDimensions
         Set(BodyMeasure.AcromialHeight, notch, BodyMeasure.SuprasternaleHeight);
         Set(BodyMeasure.ChestHeight, notch - (tables.Assumed("child_chest_share") * trunk), BodyMeasure.AxillaHeight);
         Set(BodyMeasure.TenthRibHeight, V(BodyMeasure.WaistHeight) + (tables.Assumed("child_rib_share") * trunk), BodyMeasure.WaistHeight);
-        Set(BodyMeasure.CrotchHeight, V(BodyMeasure.GlutealFurrowHeight), BodyMeasure.GlutealFurrowHeight);
+        Set(
+            BodyMeasure.CrotchHeight,
+            stature - V(BodyMeasure.SittingHeight) + (tables.Assumed("child_crotch_rise_share") * stature),
+            BodyMeasure.SittingHeight);
         Set(BodyMeasure.ElbowHeight, notch - V(BodyMeasure.UpperArmLength), BodyMeasure.SuprasternaleHeight);
         Set(BodyMeasure.WristHeight, V(BodyMeasure.ElbowHeight) - V(BodyMeasure.ForearmLength), BodyMeasure.SuprasternaleHeight);
         Set(BodyMeasure.FingertipHeight, V(BodyMeasure.WristHeight) - V(BodyMeasure.HandLength), BodyMeasure.SuprasternaleHeight);

@@ -28,8 +28,11 @@ internal sealed class Skeleton
 
         double shoulderSide = (dimensions[BodyMeasure.BideltoidBreadth] / 2) - UpperArmRadius;
         HandHalfThickness = 0.17 * dimensions[BodyMeasure.HandBreadth];
-        double wristSide = Math.Max(shoulderSide, (hipBreadth / 2) + HandHalfThickness + 0.012);
-        double elbowSide = shoulderSide + (0.55 * (wristSide - shoulderSide));
+
+        // The arms hang clear of the hips and of a belt.
+        double trunkHalf = Math.Max(hipBreadth, dimensions[BodyMeasure.WaistBreadth]) / 2;
+        double elbowSide = Math.Max(shoulderSide, trunkHalf + ForearmRadius + 0.008);
+        double wristSide = Math.Max(elbowSide - 0.01, (hipBreadth / 2) + HandHalfThickness + 0.012);
 
         Set(SegmentId.Pelvis, new Vec3(0, 0, Height(BodyMeasure.TrochanterionHeight)));
         Set(SegmentId.Thorax, new Vec3(-0.12 * dimensions[BodyMeasure.WaistDepth], 0, Height(BodyMeasure.WaistHeight)));

@@ -128,10 +128,14 @@ internal sealed class StaticPoses
         Vec3 grip = wristAt + foreTurn.Apply(gripInHand);
 
         double across = tipSide is { } tip ? tip - grip.Y : 0;
-        double ahead = Math.Sqrt(Math.Max(0, (CaneLengthMetres * CaneLengthMetres) - (grip.Z * grip.Z) - (across * across)));
+
+        // The rounded tip rests on the ground: its middle is a shaft radius above it.
+        double down = grip.Z - AidSurface.ShaftRadiusMetres;
+        double shaft = CaneLengthMetres - AidSurface.ShaftRadiusMetres;
+        double ahead = Math.Sqrt(Math.Max(0, (shaft * shaft) - (down * down) - (across * across)));
         var attitude = Rotation.FromAzimuthTiltRoll(
             Angle.FromRadians(Math.Atan2(across, ahead)),
-            Angle.FromRadians(-Math.Asin(Math.Min(1, grip.Z / CaneLengthMetres))),
+            Angle.FromRadians(-Math.Asin(Math.Min(1, down / shaft))),
             Angle.Zero);
         var moved = placed.ToBuilder();
         moved[(int)upper] = new RigidTransform(upperTurn, shoulder);

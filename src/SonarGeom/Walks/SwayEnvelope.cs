@@ -10,8 +10,8 @@ namespace SonarGeom.Walks;
 /// <remarks>
 /// <para>The middle of the head (half way from chin to crown) and the middle of the pelvis move by exactly the tabled amounts; the
 /// lean of the trunk follows from their difference. Half a stride on, the body is its own mirror image exactly.</para>
-/// <para>The mean height is that of standing still, which is an upper bound: real walkers are a little lower. The legs therefore
-/// reach less far ahead and behind than in a real stride.</para>
+/// <para>The mean height is that of standing still, which is an upper bound: at mid-stance real walkers are about as high as
+/// standing, and lower at other times. The leading leg therefore reaches less far ahead than in a real stride.</para>
 /// <para>A wearer in a wheelchair sits still.</para>
 /// </remarks>
 public sealed class SwayEnvelope : IWalkingMotion
@@ -41,7 +41,7 @@ public sealed class SwayEnvelope : IWalkingMotion
 
         // The nod keeps the gaze on one place while the head rises and falls: it grows with the rise.
         _headNod = _excursions.HeadWith("head_nose_down", "pelvis_rise");
-        _legs = new SwingingLegs(body, times.StanceShare, speedMetresPerSecond * times.StrideSeconds);
+        _legs = new SwingingLegs(body, times.StanceShare, speedMetresPerSecond * times.StrideSeconds, WorldFromPelvis);
         double chin = body.Skeleton.Height(BodyMeasure.ChinHeight);
         double crown = body.Skeleton.Height(BodyMeasure.Stature);
         _headMiddle = new Vec3(body.Skeleton.HeadAhead, 0, 0.5 * (chin + crown)) - body.Skeleton[SegmentId.Head];
@@ -51,7 +51,7 @@ public sealed class SwayEnvelope : IWalkingMotion
             [
                 "Sway of sighted walkers; head and pelvis amounts from published peak values (B), trunk, arms and pelvis turns from example sets or children (C to D).",
                 "The sideways lean of the trunk follows from head and pelvis sway; the larger lean of an example set (3.2° in all) is not used.",
-                "Mean height is that of standing still, an upper bound; the legs reach less far than in a real stride.",
+                "Mean height is that of standing still, an upper bound by about half the rise; the leading leg reaches less far ahead than in a real stride.",
                 .. SpeedNotes(body.Tables, speedMetresPerSecond),
                 .. times.Notes,
             ];
@@ -104,16 +104,19 @@ public sealed class SwayEnvelope : IWalkingMotion
         return new PosedBody(Body, Body.Poses.HoldCane(placed, placed[(int)SegmentId.Pelvis].Translation, tip));
     }
 
-    private ImmutableArray<RigidTransform> FirstStep(double phase)
-    {
-        double rise = _excursions["pelvis_rise"].At(phase);
-        double left = _excursions["pelvis_left"].At(phase);
-        Vec3 pelvis = Body.Poses.StillPelvis + new Vec3(0, left, rise);
-        Rotation[] r = Body.Poses.Rotations(Body.Spec.Posture);
-        r[(int)SegmentId.Pelvis] = Turned(
+    private RigidTransform WorldFromPelvis(double phase) => new(
+        Turned(
             _excursions["pelvis_turn_left"].At(phase),
             _excursions["pelvis_nose_down"].At(phase),
-            _excursions["pelvis_left_side_up"].At(phase));
+            _excursions["pelvis_left_side_up"].At(phase)),
+        Body.Poses.StillPelvis + new Vec3(0, _excursions["pelvis_left"].At(phase), _excursions["pelvis_rise"].At(phase)));
+
+    private ImmutableArray<RigidTransform> FirstStep(double phase)
+    {
+        RigidTransform worldFromPelvis = WorldFromPelvis(phase);
+        Vec3 pelvis = worldFromPelvis.Translation;
+        Rotation[] r = Body.Poses.Rotations(Body.Spec.Posture);
+        r[(int)SegmentId.Pelvis] = worldFromPelvis.Rotation;
         var headTurn = Rotation.AboutZ(Angle.FromRadians(_excursions["head_turn_left"].At(phase)));
         var headNod = Rotation.AboutY(Angle.FromRadians(_headNod.At(phase)));
         r[(int)SegmentId.Head] = headTurn * r[(int)SegmentId.Head] * headNod;

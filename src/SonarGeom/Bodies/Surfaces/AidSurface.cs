@@ -5,7 +5,7 @@ namespace SonarGeom.Bodies.Surfaces;
 /// <summary>The long cane and the wheelchair, drawn by eye around the few sizes that matter: cane length, seat height.</summary>
 internal static class AidSurface
 {
-    private const double ShaftRadiusMetres = 0.0065;
+    internal const double ShaftRadiusMetres = 0.0065;
     private const double GripRadiusMetres = 0.014;
     private const double GripBehindMetres = 0.09;
     private const double GripAheadMetres = 0.13;

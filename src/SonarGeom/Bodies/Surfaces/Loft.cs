@@ -16,7 +16,7 @@ internal static class Loft
 
     /// <summary>Returns the surface through the cuts, smoothly interpolated between them.</summary>
     /// <param name="keys">At least two cuts of rising height.</param>
-    /// <param name="rings">Number of rings between the ends.</param>
+    /// <param name="rings">About how many rings between the ends.</param>
     /// <param name="around">Vertices of a ring; an even number.</param>
     /// <param name="lowerCap">Length of the rounded lower end. [m]</param>
     /// <param name="upperCap">Length of the rounded upper end. [m]</param>
@@ -97,10 +97,19 @@ internal static class Loft
 
     private static IEnumerable<Section> Resampled(IReadOnlyList<Section> keys, int rings)
     {
-        for (int i = 0; i < rings; i++)
+        // Every key is a ring, so that measured levels are met; the others are spread between them by height.
+        double whole = keys[^1].Height - keys[0].Height;
+        yield return keys[0];
+        for (int k = 1; k < keys.Count; k++)
         {
-            double share = (double)i / (rings - 1);
-            yield return At(keys, ((1 - share) * keys[0].Height) + (share * keys[^1].Height));
+            double rise = keys[k].Height - keys[k - 1].Height;
+            int steps = Math.Max(1, (int)Math.Round((rings - 1) * rise / whole));
+            for (int i = 1; i < steps; i++)
+            {
+                yield return At(keys, keys[k - 1].Height + (rise * i / steps));
+            }
+
+            yield return keys[k];
         }
     }
 

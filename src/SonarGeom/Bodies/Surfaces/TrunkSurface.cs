@@ -29,12 +29,12 @@ internal static class TrunkSurface
             new(
                 s.Height(BodyMeasure.AxillaHeight),
                 -0.02 * depth,
-                0.46 * depth,
-                0.48 * depth,
+                0.49 * depth,
+                0.50 * depth,
                 0,
-                (0.55 * chest.HalfBreadth) + (0.45 * shoulder),
+                (0.35 * chest.HalfBreadth) + (0.65 * shoulder),
                 TrunkExponents.Chest),
-            new(acromion - (1.0 * s.UpperArmRadius), -0.06 * depth, 0.35 * depth, 0.38 * depth, 0, 0.96 * shoulder, 2.3),
+            new(acromion - (1.0 * s.UpperArmRadius), -0.06 * depth, 0.38 * depth, 0.41 * depth, 0, 0.97 * shoulder, 2.4),
             new(acromion - (0.15 * s.UpperArmRadius), 0.6 * s.NeckAhead, 0.27 * depth, 0.28 * depth, 0, 0.82 * shoulder, 2),
             new(
                 acromion + (0.45 * (top - acromion)),
