@@ -17,7 +17,8 @@ internal sealed class BarPainter : RowChartPainter
             RangeOf(figure),
             0,
             figure.ReferenceLines,
-            [])
+            [],
+            (string.Empty, string.Empty))
     {
         _figure = figure;
         foreach (BarRow row in figure.Rows)
@@ -83,13 +84,18 @@ internal sealed class BarPainter : RowChartPainter
     /// <summary>A missing bar must not look like a zero.</summary>
     private void PaintMissing(DrawingSurface surface, int row)
     {
+        TextStyle style = Typography.Label;
+        Box line = Row(row);
         if (_figure.Arrangement == BarArrangement.Stacked)
         {
+            if (!_figure.Rows[row].Values.Any(double.IsFinite))
+            {
+                surface.Text("no value", line.Left + 8, line.CentreY + (0.36 * style.Size), style, Colour.Grey);
+            }
+
             return;
         }
 
-        TextStyle style = Typography.Label;
-        Box line = Row(row);
         double slot = (line.Height - 20) / _figure.Parts.Length;
         for (int part = 0; part < _figure.Parts.Length; part++)
         {

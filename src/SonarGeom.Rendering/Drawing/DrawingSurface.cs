@@ -7,6 +7,7 @@ namespace SonarGeom.Rendering.Drawing;
 internal abstract class DrawingSurface
 {
     private readonly List<PlacedText> _texts = [];
+    private readonly Stack<(double X, double Y, double Scale)> _placements = new();
 
     /// <summary>Gets every line of text set so far and the box it fills.</summary>
     public IReadOnlyList<PlacedText> Texts => _texts;
@@ -25,6 +26,19 @@ internal abstract class DrawingSurface
     public abstract void PushClip(Box box);
 
     public abstract void PopClip();
+
+    /// <summary>Draws what follows smaller or larger, with its origin at a given point.</summary>
+    public void BeginPlacement(double x, double y, double scale)
+    {
+        _placements.Push((x, y, scale));
+        OnBeginPlacement(x, y, scale);
+    }
+
+    public void EndPlacement()
+    {
+        _placements.Pop();
+        OnEndPlacement();
+    }
 
     /// <summary>Starts a named group of marks.</summary>
     public virtual void BeginGroup(string name)
@@ -70,6 +84,12 @@ internal abstract class DrawingSurface
         Box box = isUpward
             ? new(x - style.Ascent, y - length + before, x + style.Descent, y + before)
             : new(x - before, y - style.Ascent, x - before + length, y + style.Descent);
+        foreach ((double placeX, double placeY, double scale) in _placements)
+        {
+            box = new(
+                placeX + (scale * box.Left), placeY + (scale * box.Top), placeX + (scale * box.Right), placeY + (scale * box.Bottom));
+        }
+
         _texts.Add(new(text, box));
         if (isUpward)
         {
@@ -80,6 +100,10 @@ internal abstract class DrawingSurface
             SetText(text, x - before, y, style, colour, false, halo);
         }
     }
+
+    protected abstract void OnBeginPlacement(double x, double y, double scale);
+
+    protected abstract void OnEndPlacement();
 
     /// <summary>Sets a line that starts at the given point and runs to the right, or up the page.</summary>
     protected abstract void SetText(

@@ -7,7 +7,9 @@ namespace SonarGeom.Rendering.Drawing;
 internal sealed class HeatmapPainter : FigurePainter
 {
     private const double TallestRow = 1080;
+    private const double TallestRows = 1500;
     private const double TallestColourBar = 720;
+    private const double WorthOfOneRow = 1.6;
     private const double ColumnGap = 44;
     private const double RowGap = 26;
     private const double LeastLegendColumn = 250;
@@ -26,6 +28,7 @@ internal sealed class HeatmapPainter : FigurePainter
     private readonly double _leftWidth;
     private readonly double[] _gutters;
     private readonly double _captionHeight;
+    private readonly SideNames _sideNames;
     private readonly double _startX;
     private readonly double _panelsHeight;
 
@@ -43,39 +46,39 @@ internal sealed class HeatmapPainter : FigurePainter
         AxisRange up = AxisRange.Of(
             figure.Vertical, figure.Panels.SelectMany(p => (double[])[p.Grid.Up.From, p.Grid.Up.To]), false);
         int count = figure.Panels.Length;
-        _columns = Math.Clamp(figure.Columns > 0 ? figure.Columns : DefaultColumns(count, across, up), 1, count);
-        int rows = (count + _columns - 1) / _columns;
         _captionHeight = figure.Panels.Any(p => p.Caption.Length > 0) ? Typography.Caption.LineHeight + 2 : 0;
+        _leftWidth = PlotFrame.LeftWidth(Ticks.Upright(up.From, up.To, 600));
+        double oneBarWidth = 26 + new ColourBar(figure.Colours, 400).Width;
+        _columns = Math.Clamp(figure.Columns, 0, count);
+        if (_columns == 0)
+        {
+            // The number of columns that shows the maps largest; but maps side by side compare best, which is worth some size.
+            double largest = 0;
+            for (int c = 1; c <= count; c++)
+            {
+                double size = PlotSize(figure, c, across, up, oneBarWidth).Width * (c == count ? WorthOfOneRow : 1);
+                if (size > largest * 0.999)
+                {
+                    (_columns, largest) = (c, size);
+                }
+            }
+        }
 
+        int rows = (count + _columns - 1) / _columns;
         _gutters = Gutters(figure, _columns);
+        (_plotWidth, _plotHeight) = PlotSize(figure, _columns, across, up, oneBarWidth);
 
         // One map has its colour bar beside it; several need the width and have it below.
-        _levelBar = _columns > 1 ? new LevelColourBar(figure.Colours, Math.Min(ContentWidth, 900)) : null;
-        double barWidth = _columns > 1 ? 0 : 26 + new ColourBar(figure.Colours, 400).Width;
-        Ticks upGuess = Ticks.Upright(up.From, up.To, 600);
-        _leftWidth = PlotFrame.LeftWidth(upGuess);
-        double free = ContentWidth - _leftWidth - _gutters.Sum() - ((_columns - 1) * ColumnGap) - barWidth - 4;
-        double widest = free / _columns;
-        double tallest = Math.Max(260, rows == 1 ? TallestRow : (1500.0 / rows));
-        if (figure.HasEqualAspect)
-        {
-            double pixels = Math.Min(widest / across.Span, tallest / up.Span);
-            _plotWidth = pixels * across.Span;
-            _plotHeight = pixels * up.Span;
-        }
-        else
-        {
-            _plotWidth = widest;
-            _plotHeight = Math.Min(tallest, Math.Max(300, 0.62 * widest));
-        }
-
+        _levelBar = count > 1 ? new LevelColourBar(figure.Colours, Math.Min(ContentWidth, 900)) : null;
+        double barWidth = count > 1 ? 0 : oneBarWidth;
         _across = figure.Horizontal.Ticks.IsDefaultOrEmpty
             ? Ticks.Along(across.From, across.To, _plotWidth, Typography.Tick)
             : Ticks.At(figure.Horizontal.Ticks.AsSpan());
         _up = figure.Vertical.Ticks.IsDefaultOrEmpty
             ? Ticks.Upright(up.From, up.To, _plotHeight)
             : Ticks.At(figure.Vertical.Ticks.AsSpan());
-        _panelsHeight = (rows * (_captionHeight + _plotHeight)) + ((rows - 1) * RowGap) + PlotFrame.BottomHeight + SideNamesHeight;
+        _sideNames = new SideNames(figure.SideNames, figure.Horizontal.Text, _plotWidth);
+        _panelsHeight = (rows * (_captionHeight + _plotHeight)) + ((rows - 1) * RowGap) + PlotFrame.BottomHeight + _sideNames.Height;
         _bar = _levelBar is null
             ? new ColourBar(figure.Colours, Math.Min((rows * _plotHeight) + ((rows - 1) * RowGap), TallestColourBar))
             : null;
@@ -105,11 +108,14 @@ internal sealed class HeatmapPainter : FigurePainter
         {
             int column = i % _columns;
             int row = i / _columns;
-            double left = _startX + _leftWidth + (column * (_plotWidth + ColumnGap)) + _gutters.Take(column).Sum();
-            double top = ContentTop + _captionHeight + (row * (_plotHeight + RowGap + _captionHeight));
+            double left = Math.Round(_startX + _leftWidth + (column * (_plotWidth + ColumnGap)) + _gutters.Take(column).Sum());
+            double top = Math.Round(ContentTop + _captionHeight + (row * (_plotHeight + RowGap + _captionHeight)));
             var frame = new PlotFrame(
                 Box.FromSize(left, top, _plotWidth, _plotHeight),
-                across.From, across.To, figure.Horizontal.IsReversed, up.From, up.To, figure.Vertical.IsReversed);
+                across.From, across.To, figure.Horizontal.IsReversed, up.From, up.To, figure.Vertical.IsReversed)
+            {
+                PageWidth = count == 1 ? Width : double.PositiveInfinity,
+            };
             _panels[i] = new PanelPainter(figure.Panels[i], figure.Colours, frame);
         }
     }
@@ -118,9 +124,6 @@ internal sealed class HeatmapPainter : FigurePainter
         _panelsHeight + LevelBarHeight + (_isLegendBeside || _legend.IsEmpty ? 0 : 18 + _legend.Height);
 
     private double LevelBarHeight => _levelBar is null ? 0 : 16 + _levelBar.Height;
-
-    private double SideNamesHeight =>
-        _figure.SideNames.Left.Length + _figure.SideNames.Right.Length > 0 && _columns > 1 ? Typography.Label.LineHeight : 0;
 
     protected override void PaintContent(DrawingSurface surface)
     {
@@ -147,14 +150,21 @@ internal sealed class HeatmapPainter : FigurePainter
         }
     }
 
-    private static int DefaultColumns(int count, AxisRange across, AxisRange up)
+    private (double Width, double Height) PlotSize(
+        HeatmapFigure figure, int columns, AxisRange across, AxisRange up, double oneBarWidth)
     {
-        if (count <= 3 && up.Span > across.Span)
+        int rows = (figure.Panels.Length + columns - 1) / columns;
+        double barWidth = figure.Panels.Length > 1 ? 0 : oneBarWidth;
+        double free = ContentWidth - _leftWidth - Gutters(figure, columns).Sum() - ((columns - 1) * ColumnGap) - barWidth - 4;
+        double widest = Math.Max(40, free / columns);
+        double tallest = rows == 1 ? TallestRow : Math.Max(260, TallestRows / rows);
+        if (!figure.HasEqualAspect)
         {
-            return count;
+            return (Math.Floor(widest), Math.Floor(Math.Min(tallest, Math.Max(300, 0.62 * widest))));
         }
 
-        return count == 1 ? 1 : (count is 2 or 4) || across.Span > 1.4 * up.Span ? 2 : 3;
+        double pixels = Math.Min(widest / across.Span, tallest / up.Span);
+        return (Math.Round(pixels * across.Span), Math.Round(pixels * up.Span));
     }
 
     private static double[] Gutters(HeatmapFigure figure, int columns)
@@ -196,28 +206,9 @@ internal sealed class HeatmapPainter : FigurePainter
         frame.DrawLeftAxis(surface, _up, index % _columns == 0 ? _figure.Vertical.Text : null);
         if (isLowest)
         {
-            PaintSideNames(surface, frame, bottom);
+            _sideNames.Paint(surface, frame.Box, bottom);
         }
 
         surface.EndGroup();
-    }
-
-    private void PaintSideNames(DrawingSurface surface, PlotFrame frame, double bottom)
-    {
-        (string left, string right) = _figure.SideNames;
-        double baseline = SideNamesHeight > 0
-            ? bottom + 3 + Typography.Label.Ascent
-            : bottom - Typography.AxisLabel.Descent;
-        double label = 0.5 * Typography.AxisLabel.Measure(_figure.Horizontal.Text);
-        double room = SideNamesHeight > 0 ? 0.5 * frame.Box.Width : (0.5 * frame.Box.Width) - label - 12;
-        if (left.Length > 0 && Typography.Label.Measure("\u2190 " + left) <= room)
-        {
-            surface.Text("\u2190 " + left, frame.Box.Left, baseline, Typography.Label, Colour.Ink);
-        }
-
-        if (right.Length > 0 && Typography.Label.Measure(right + " \u2192") <= room)
-        {
-            surface.Text(right + " \u2192", frame.Box.Right, baseline, Typography.Label, Colour.Ink, TextAnchor.End);
-        }
     }
 }

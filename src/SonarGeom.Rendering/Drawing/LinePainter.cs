@@ -40,8 +40,8 @@ internal sealed class LinePainter : FigurePainter
         PlotFrame flat = new(new(0, 0, 1, figure.PlotHeightPixels), across.From, across.To, false, up.From, up.To, figure.Vertical.IsReversed);
         CollectEndLabels(flat);
         double rightWidth = _ends.Count == 0 ? 24 : _ends.Max(e => e.SampleWidth + e.Text.Width) + 30;
-        double left = Margin + PlotFrame.LeftWidth(_up);
-        double right = Width - Margin - rightWidth;
+        double left = Math.Round(Margin + PlotFrame.LeftWidth(_up));
+        double right = Math.Round(Width - Margin - rightWidth);
         flat = new(new(left, 0, right, 1), across.From, across.To, figure.Horizontal.IsReversed, up.From, up.To, false);
         _topLabels.Arrange(
             [
@@ -52,10 +52,13 @@ internal sealed class LinePainter : FigurePainter
             ],
             Margin,
             Width - Margin);
-        double top = ContentTop + _topLabels.Height;
+        double top = Math.Round(ContentTop + _topLabels.Height);
         _frame = new(
             Box.FromSize(left, top, right - left, figure.PlotHeightPixels),
-            across.From, across.To, figure.Horizontal.IsReversed, up.From, up.To, figure.Vertical.IsReversed);
+            across.From, across.To, figure.Horizontal.IsReversed, up.From, up.To, figure.Vertical.IsReversed)
+        {
+            PageWidth = Width,
+        };
         _across = figure.Horizontal.Ticks.IsDefaultOrEmpty
             ? Ticks.Along(across.From, across.To, right - left, Typography.Tick)
             : Ticks.At(figure.Horizontal.Ticks.AsSpan());

@@ -12,7 +12,7 @@ internal static class Markers
         MarkerShape.TriangleDown, MarkerShape.Cross, MarkerShape.Ring,
     ];
 
-    public static MarkerShape At(int index) => InTurn[index % InTurn.Length];
+    public static MarkerShape At(int index) => InTurn[(index + (2 * (index / InTurn.Length))) % InTurn.Length];
 
     /// <summary>Draws a symbol of a given radius with a white rim, so that it stands out on any ground.</summary>
     public static void Draw(DrawingSurface surface, MarkerShape shape, double x, double y, double radius, Colour colour)

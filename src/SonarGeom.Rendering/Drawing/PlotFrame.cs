@@ -10,6 +10,9 @@ internal sealed class PlotFrame(Box box, double fromX, double toX, bool isRevers
 
     public Box Box => box;
 
+    /// <summary>Gets the width of the page, so that a long axis label stays on it.</summary>
+    public double PageWidth { get; init; } = double.PositiveInfinity;
+
     public double FromX => fromX;
 
     public double ToX => toX;
@@ -107,7 +110,9 @@ internal sealed class PlotFrame(Box box, double fromX, double toX, bool isRevers
         }
 
         baseline += style.Descent + 6 + Typography.AxisLabel.Ascent;
-        surface.Text(label, box.CentreX, baseline, Typography.AxisLabel, Colour.Ink, TextAnchor.Middle);
+        double half = 0.5 * Typography.AxisLabel.Measure(label);
+        double centre = Math.Max(half + 8, Math.Min(box.CentreX, PageWidth - 8 - half));
+        surface.Text(label, centre, baseline, Typography.AxisLabel, Colour.Ink, TextAnchor.Middle);
         return baseline + Typography.AxisLabel.Descent;
     }
 
@@ -134,7 +139,14 @@ internal sealed class PlotFrame(Box box, double fromX, double toX, bool isRevers
         }
 
         double x = box.Left - LeftWidth(ticks) + Typography.AxisLabel.Ascent;
-        surface.Text(label, x, box.CentreY, Typography.AxisLabel, Colour.Ink, TextAnchor.Middle, isUpward: true);
+        TextStyle labelStyle = Typography.AxisLabel;
+        double length = labelStyle.Measure(label);
+        if (length > box.Height + 30)
+        {
+            labelStyle = labelStyle with { Size = Math.Max(13, labelStyle.Size * (box.Height + 30) / length) };
+        }
+
+        surface.Text(label, x, box.CentreY, labelStyle, Colour.Ink, TextAnchor.Middle, isUpward: true);
     }
 
     /// <summary>Returns the room that a left axis needs.</summary>

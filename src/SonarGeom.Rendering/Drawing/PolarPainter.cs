@@ -138,34 +138,33 @@ internal sealed class PolarPainter : FigurePainter
 
     private void PaintRingNames(DrawingSurface surface)
     {
+        // As many rings lie between two named ones as their names need room for.
         TextStyle style = Typography.Tick;
-        double nearest = double.PositiveInfinity;
-        for (double level = 0; level > _figure.FloorDecibels + 1e-9; level -= _figure.RingStepDecibels)
+        double pitch = _radius * _figure.RingStepDecibels / -_figure.FloorDecibels;
+        double need = _figure.IsFullCircle ? style.Size + 6 : style.Measure(Ticks.Write(_figure.FloorDecibels, 0)) + 14;
+        int stride = Math.Max(1, (int)Math.Ceiling(need / pitch));
+        double outer = _radius - (_figure.IsFullCircle ? 0 : style.Measure("0 dB") + 16);
+        for (int ring = 0; ring * _figure.RingStepDecibels < -_figure.FloorDecibels - 1e-9; ring += stride)
         {
-            // Along the lower edge of the half circle, or down the full circle's lower spoke.
+            double level = -ring * _figure.RingStepDecibels;
             double r = RadiusOf(level);
-            string text = level == 0 ? "0 dB" : Ticks.Write(level, 0);
-            double width = style.Measure(text) + 10;
-            if (r > nearest - (_figure.IsFullCircle ? style.Size + 6 : width))
-            {
-                continue;
-            }
-
-            nearest = r;
+            string text = ring == 0 ? "0 dB" : Ticks.Write(level, level == Math.Round(level) ? 0 : 1);
+            double half = 0.5 * style.Measure(text);
             if (_figure.IsFullCircle)
             {
                 surface.Text(text, _centreX, _centreY + r + (0.36 * style.Size) - 12, style, Colour.Ink, TextAnchor.Middle, halo: 3);
+                continue;
             }
-            else
+
+            double y = _centreY + 12 + style.Ascent;
+            if (ring == 0)
             {
-                double y = _centreY + 12 + style.Ascent;
-                bool isOutside = level == 0;
-                double shift = isOutside ? -0.5 * style.Measure(text) - 8 : 0;
-                surface.Text(text, _centreX + r + shift, y, style, Colour.Ink, TextAnchor.Middle, halo: 3);
-                if (!isOutside)
-                {
-                    surface.Text(text, _centreX - r, y, style, Colour.Ink, TextAnchor.Middle, halo: 3);
-                }
+                surface.Text(text, _centreX + r - 8, y, style, Colour.Ink, TextAnchor.End, halo: 3);
+            }
+            else if (r + half <= outer && r - half > 6)
+            {
+                surface.Text(text, _centreX + r, y, style, Colour.Ink, TextAnchor.Middle, halo: 3);
+                surface.Text(text, _centreX - r, y, style, Colour.Ink, TextAnchor.Middle, halo: 3);
             }
         }
     }

@@ -6,7 +6,7 @@ namespace SonarGeom.Rendering.Drawing;
 /// <summary>Arranges named rows over one horizontal axis, with names of upright lines above and a legend below.</summary>
 internal abstract class RowChartPainter : FigurePainter
 {
-    private const double WidestLabel = 330;
+    private const double WidestLabelShare = 0.28;
 
     private readonly List<(TextBlock Name, TextBlock Detail)> _labels = [];
     private readonly double[] _rowTops;
@@ -15,6 +15,7 @@ internal abstract class RowChartPainter : FigurePainter
     private readonly AxisSpec _axis;
     private readonly TopLabels _topLabels = new();
     private readonly Ticks _ticks;
+    private readonly SideNames _sideNames;
     private readonly IReadOnlyList<ReferenceLine> _references;
     private readonly IReadOnlyList<AxisWindow> _windows;
 
@@ -26,16 +27,18 @@ internal abstract class RowChartPainter : FigurePainter
         AxisRange range,
         double rightWidth,
         IReadOnlyList<ReferenceLine> references,
-        IReadOnlyList<AxisWindow> windows)
+        IReadOnlyList<AxisWindow> windows,
+        (string Left, string Right) sideNames)
         : base(figure)
     {
         _axis = axis;
         _references = [.. references.Where(r => r.IsUpright)];
         _windows = [.. windows.Where(w => w.IsUpright)];
+        double widestLabel = WidestLabelShare * Width;
         foreach ((string name, string detail) in labels)
         {
             _labels.Add((
-                TextBlock.Wrap(name, Typography.StrongLabel, WidestLabel), TextBlock.Wrap(detail, Typography.Label, WidestLabel)));
+                TextBlock.Wrap(name, Typography.StrongLabel, widestLabel), TextBlock.Wrap(detail, Typography.Label, widestLabel)));
         }
 
         if (_labels.Count == 0)
@@ -44,8 +47,8 @@ internal abstract class RowChartPainter : FigurePainter
         }
 
         double labelWidth = _labels.Max(l => Math.Max(l.Name.Width, l.Detail.Width));
-        double left = Margin + labelWidth + 16;
-        double right = Width - Margin - rightWidth;
+        double left = Math.Round(Margin + labelWidth + 16);
+        double right = Math.Round(Width - Margin - rightWidth);
         if (rightWidth == 0)
         {
             right -= 24;
@@ -60,19 +63,20 @@ internal abstract class RowChartPainter : FigurePainter
             ],
             Margin,
             Width - Margin);
-        double top = ContentTop + _topLabels.Height;
+        double top = Math.Round(ContentTop + _topLabels.Height);
         _rowTops = new double[_labels.Count];
         _rowHeights = new double[_labels.Count];
         double y = top;
         for (int i = 0; i < _labels.Count; i++)
         {
             _rowTops[i] = y;
-            _rowHeights[i] = Math.Max(rowHeight, _labels[i].Name.Height + _labels[i].Detail.Height + 10);
+            _rowHeights[i] = Math.Round(Math.Max(rowHeight, _labels[i].Name.Height + _labels[i].Detail.Height + 10));
             y += _rowHeights[i];
         }
 
         _plotBottom = y;
-        Frame = new PlotFrame(new(left, top, right, y), range.From, range.To, axis.IsReversed, 0, 1, false);
+        Frame = new PlotFrame(new(left, top, right, y), range.From, range.To, axis.IsReversed, 0, 1, false) { PageWidth = Width };
+        _sideNames = new SideNames(sideNames, axis.Text, right - left);
         _ticks = axis.Ticks.IsDefaultOrEmpty
             ? Ticks.Along(range.From, range.To, right - left, Typography.Tick)
             : Ticks.At(axis.Ticks.AsSpan());
@@ -82,16 +86,16 @@ internal abstract class RowChartPainter : FigurePainter
 
     protected Legend Legend { get; } = new();
 
-    protected (string Left, string Right) SideNames { get; init; } = (string.Empty, string.Empty);
-
     protected override double ContentHeight
     {
         get
         {
             Legend.Arrange(ContentWidth);
-            return _plotBottom + PlotFrame.BottomHeight + (Legend.IsEmpty ? 0 : 20 + Legend.Height) - ContentTop;
+            return BelowAxis + (Legend.IsEmpty ? 0 : 20 + Legend.Height) - ContentTop;
         }
     }
+
+    private double BelowAxis => _plotBottom + PlotFrame.BottomHeight + _sideNames.Height;
 
     protected Box Row(int index) =>
         Box.FromSize(Frame.Box.Left, _rowTops[index], Frame.Box.Width, _rowHeights[index]);
@@ -127,12 +131,12 @@ internal abstract class RowChartPainter : FigurePainter
         PaintOver(surface);
         _topLabels.Paint(surface, Frame.Box.Top);
         double bottom = Frame.DrawBottomAxis(surface, _ticks, _axis.Text);
-        PaintSideNames(surface, bottom);
+        _sideNames.Paint(surface, Frame.Box, bottom);
         surface.EndGroup();
         if (!Legend.IsEmpty)
         {
             Legend.Arrange(ContentWidth);
-            Legend.Paint(surface, Margin, _plotBottom + PlotFrame.BottomHeight + 20);
+            Legend.Paint(surface, Margin, BelowAxis + 20);
         }
     }
 
@@ -155,19 +159,5 @@ internal abstract class RowChartPainter : FigurePainter
         }
 
         surface.PopClip();
-    }
-
-    private void PaintSideNames(DrawingSurface surface, double bottom)
-    {
-        double baseline = bottom - Typography.AxisLabel.Descent;
-        if (SideNames.Left.Length > 0)
-        {
-            surface.Text("\u2190 " + SideNames.Left, Frame.Box.Left, baseline, Typography.Label, Colour.Ink);
-        }
-
-        if (SideNames.Right.Length > 0)
-        {
-            surface.Text(SideNames.Right + " \u2192", Frame.Box.Right, baseline, Typography.Label, Colour.Ink, TextAnchor.End);
-        }
     }
 }

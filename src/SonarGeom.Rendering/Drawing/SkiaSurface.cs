@@ -113,6 +113,15 @@ internal sealed class SkiaSurface : DrawingSurface, IDisposable
         }
     }
 
+    protected override void OnBeginPlacement(double x, double y, double scale)
+    {
+        _canvas.Save();
+        _canvas.Translate((float)x, (float)y);
+        _canvas.Scale((float)scale);
+    }
+
+    protected override void OnEndPlacement() => _canvas.Restore();
+
     protected override void SetText(
         string text, double x, double y, TextStyle style, Colour colour, bool isUpward, double halo)
     {

@@ -23,10 +23,10 @@ internal sealed class StripPainter : RowChartPainter
             AxisRange.Of(figure.Horizontal, [figure.Across.From, figure.Across.To], false),
             new ColourBar(figure.Colours, LeastBarHeight).Width + 26,
             figure.ReferenceLines,
-            [])
+            [],
+            figure.SideNames)
     {
         _figure = figure;
-        SideNames = figure.SideNames;
         _bar = new ColourBar(figure.Colours, Frame.Box.Height);
         for (int i = 0; i < figure.Rows.Length; i++)
         {

@@ -115,6 +115,17 @@ internal sealed class SvgSurface(double width, double height, string title, stri
 
     public override void EndGroup() => _body.Append("</g>\n");
 
+    protected override void OnBeginPlacement(double x, double y, double scale)
+    {
+        _body.Append("<g transform=\"translate(");
+        Number(_body, x);
+        _body.Append(' ');
+        Number(_body, y);
+        _body.Append(") scale(").Append(scale.ToString("0.########", CultureInfo.InvariantCulture)).Append(")\">\n");
+    }
+
+    protected override void OnEndPlacement() => _body.Append("</g>\n");
+
     protected override void SetText(
         string text, double x, double y, TextStyle style, Colour colour, bool isUpward, double halo)
     {

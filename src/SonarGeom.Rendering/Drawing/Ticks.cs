@@ -71,7 +71,7 @@ internal sealed class Ticks
     }
 
     /// <summary>Returns the most ticks along a horizontal axis whose labels keep apart.</summary>
-    public static Ticks Along(double from, double to, double lengthPixels, TextStyle style, double gap = 18)
+    public static Ticks Along(double from, double to, double lengthPixels, TextStyle style, double gap = 14)
     {
         for (int most = Math.Clamp((int)(lengthPixels / 60), 2, 12); most > 2; most--)
         {

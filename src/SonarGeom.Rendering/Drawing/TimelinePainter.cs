@@ -20,7 +20,8 @@ internal sealed class TimelinePainter : RowChartPainter
                 true),
             0,
             figure.ReferenceLines,
-            figure.Windows)
+            figure.Windows,
+            (string.Empty, string.Empty))
     {
         _figure = figure;
         for (int k = 0; k < figure.Kinds.Length; k++)

@@ -36,9 +36,9 @@ public readonly record struct LineStyle(Colour Colour, DashPattern Dash = DashPa
     /// <summary>Gets a full line in ink.</summary>
     public static LineStyle Plain => new(Colour.Ink);
 
-    /// <summary>Returns the style of the n-th thing: a colour of the palette with a dash of its own.</summary>
+    /// <summary>Returns the style of the n-th thing: a colour of the palette with a dash; the first 49 differ.</summary>
     /// <param name="index">Which thing, from 0.</param>
-    public static LineStyle At(int index) => new(CategoricalPalette.At(index), (DashPattern)(index % 7));
+    public static LineStyle At(int index) => new(CategoricalPalette.At(index), (DashPattern)((index + (index / 7)) % 7));
 
     /// <summary>Returns lengths on and off. [px]</summary>
     internal double[] DashLengths()
