@@ -21,11 +21,17 @@ namespace SonarGeom.Files;
 /// <param name="Sha256">The hash of their contents, the same wherever they are kept; 64 hexadecimal digits.</param>
 public sealed record LoadedScenario(Scenario Scenario, ImmutableArray<string> SourceNames, string Sha256);
 
+/// <summary>A file that was read without fault.</summary>
+/// <param name="Name">The file as the user named it.</param>
+/// <param name="Kind">What it is: scenario, layout, transducer, wearer, probe, set of obstacles, poses, polar table.</param>
+/// <param name="Summary">What it holds, in a few words.</param>
+public sealed record CheckedFile(string Name, string Kind, string Summary);
+
 /// <summary>
 /// Reads input files. Each is named by the path of a file, or by a name of the shipped catalogue: what ends in .json or .csv or holds
 /// a slash is a path.
 /// </summary>
-public static class InputFiles
+public static partial class InputFiles
 {
     /// <summary>Reads a scenario and all that it refers to, and checks that its wearers can be built and wear its layouts.</summary>
     /// <param name="nameOrPath">Path of a file, or name of the catalogue.</param>

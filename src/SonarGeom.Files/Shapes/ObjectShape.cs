@@ -38,6 +38,9 @@ internal sealed class ObjectShape<T> : Shape<T>
     /// <summary>Gets the word for the kind of object.</summary>
     internal string Name { get; }
 
+    /// <summary>Gets the names of the members.</summary>
+    internal IReadOnlyList<string> MemberNames => _known;
+
     /// <summary>Gets what the object says.</summary>
     internal string Description { get; }
 
