@@ -37,7 +37,7 @@ public class BodyTableFilesTests
             AdultPercentiles row = tables.AdultPercentiles[(measure, sex)];
             Assert.Equal(row.Mean, (line.SlopePerMetre * mean) + line.Intercept, measure == BodyMeasure.BodyMass ? 0.1 : 2e-4);
             Assert.InRange(line.StandardError, 0, row.StandardDeviation * 1.001);
-            Assert.InRange(line.StandardErrorGivenMass, 0, line.StandardError * 1.001);
+            Assert.InRange(line.StandardErrorGivenMass, 0, line.StandardError + 2e-5); // two digits of a millimetre, one parameter more
         }
     }
 
