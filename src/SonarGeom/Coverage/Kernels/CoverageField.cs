@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Numerics;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 using SonarGeom.Geometry;
@@ -89,11 +90,10 @@ public sealed class CoverageField
                 {
                     done += _width switch
                     {
-                        16 => Cover<Wide16, Vector512<float>>(tile, state),
-                        8 => Cover<Wide8, Vector256<float>>(tile, state),
-                        _ => Cover<Wide1, float>(tile, state),
+                        16 => Cover<Wide16, Vector512<float>>(tile, state, detectedPhases.Span, bestMarginDecibels.Span),
+                        8 => Cover<Wide8, Vector256<float>>(tile, state, detectedPhases.Span, bestMarginDecibels.Span),
+                        _ => Cover<Wide1, float>(tile, state, detectedPhases.Span, bestMarginDecibels.Span),
                     };
-                    Write(tile, state, detectedPhases.Span, bestMarginDecibels.Span);
                 }
             }
 
@@ -105,80 +105,128 @@ public sealed class CoverageField
     /// <summary>The width to use: as asked, or the widest that the processor is fast with.</summary>
     internal static int WidthOr(int width) => width != 0 ? width : Wide16.IsFast ? 16 : Wide8.IsFast ? 8 : 1;
 
-    private long Cover<T, V>(int tile, TileState state)
+    private long Cover<T, V>(int tile, TileState state, Span<byte> detectedPhases, Span<float> bestMarginDecibels)
         where T : IWide<V>
         where V : struct
     {
         state.Clear();
         Vec3 centre = Lattice.TileCentreMetres(tile);
-        int strongest = 0;
-        int phase = 0;
-        float most = -1;
-        for (int s = 0; s < _tracks.Length; s++)
+        long evaluations = 0;
+        int first = 0;
+        if (_cull)
         {
-            float[] upper = state.Upper[s];
-            TileBounds.Evaluate<T, V>(_tracks[s], Lattice, centre, state.Constants[s], upper, state.Lower[s]);
-            for (int p = 0; p < upper.Length; p++)
+            // The strongest by its bound first: what it reaches in every cell, the others must exceed in some to matter.
+            (first, int phase) = Strongest<T, V>(centre, state);
+            if (state.Upper[first][phase] > 0)
             {
-                if (upper[p] > most)
-                {
-                    (most, strongest, phase) = (upper[p], s, p);
-                }
+                state.Chosen[0] = phase;
+                evaluations += EvaluateTrack<T, V>(state, centre, first, 1);
+                state.Upper[first][phase] = 0;
             }
         }
-
-        // The strongest by its bound first: what it reaches in every cell, the others must exceed in some to matter.
-        long evaluations = 0;
-        if (most > 0 && _cull)
+        else
         {
-            evaluations += EvaluateTrack<T, V>(state, centre, strongest, [phase]);
-            state.Upper[strongest][phase] = 0;
+            Bound<T, V>(centre, state);
         }
 
         for (int n = 0; n < _tracks.Length; n++)
         {
-            int s = (strongest + n) % _tracks.Length;
-            evaluations += EvaluateTrack<T, V>(state, centre, s, Choose<T, V>(s, state));
+            int s = (first + n) % _tracks.Length;
+            evaluations += EvaluateTrack<T, V>(state, centre, s, _cull ? Choose<T, V>(s, state) : ChooseAll(state));
         }
 
+        Write<T, V>(tile, state, detectedPhases, bestMarginDecibels);
         return evaluations;
     }
 
+    private void Bound<T, V>(Vec3 centre, TileState state)
+        where T : IWide<V>
+        where V : struct
+    {
+        for (int s = 0; s < _tracks.Length; s++)
+        {
+            TileBounds.Evaluate<T, V>(_tracks[s], Lattice, centre, state.Constants[s], state.Upper[s], state.Lower[s]);
+        }
+    }
+
+    /// <summary>Bounds all tracks and returns the track and phase of the largest upper bound.</summary>
+    private (int Track, int Phase) Strongest<T, V>(Vec3 centre, TileState state)
+        where T : IWide<V>
+        where V : struct
+    {
+        Bound<T, V>(centre, state);
+        int track = 0;
+        float most = -1;
+        for (int s = 0; s < _tracks.Length; s++)
+        {
+            ref float upper = ref MemoryMarshal.GetArrayDataReference(state.Upper[s]);
+            V largest = T.Load(ref upper, 0);
+            for (int i = T.Count; i < _tracks[s].Stride; i += T.Count)
+            {
+                largest = T.Max(largest, T.Load(ref upper, i));
+            }
+
+            float value = T.Largest(largest);
+            (most, track) = value > most ? (value, s) : (most, track);
+        }
+
+        ref float bounds = ref MemoryMarshal.GetArrayDataReference(state.Upper[track]);
+        V level = T.Broadcast(most);
+        int phase = 0;
+        ulong at;
+        while ((at = T.AtLeast(T.Load(ref bounds, phase), level)) == 0)
+        {
+            phase += T.Count;
+        }
+
+        return (track, phase + BitOperations.TrailingZeroCount(at));
+    }
+
+    private int ChooseAll(TileState state)
+    {
+        for (int p = 0; p < Phases; p++)
+        {
+            state.Chosen[p] = p;
+        }
+
+        return Phases;
+    }
+
     /// <summary>Lists the phases of a track that can raise the best amplitude of a cell, or detect one that is not yet detected.</summary>
-    private ReadOnlySpan<int> Choose<T, V>(int s, TileState state)
+    private int Choose<T, V>(int s, TileState state)
         where T : IWide<V>
         where V : struct
     {
         int[] chosen = state.Chosen;
         int count = 0;
-        if (!_cull)
+        V reached = T.Broadcast(SmallestBest<T, V>(state));
+        V one = T.Broadcast(1f);
+        ref float upper = ref MemoryMarshal.GetArrayDataReference(state.Upper[s]);
+        ulong row = (1UL << T.Count) - 1;
+        for (int i = 0; i < _tracks[s].Stride; i += T.Count)
         {
-            for (int p = 0; p < Phases; p++)
+            V bounds = T.Load(ref upper, i);
+            ulong raises = ~T.AtLeast(reached, bounds) & row;
+            ulong detects = T.AtLeast(bounds, one) & ~raises;
+            ulong either = raises | detects;
+            while (either != 0)
             {
-                chosen[count++] = p;
+                int bit = BitOperations.TrailingZeroCount(either);
+                either &= either - 1;
+                bool matters = ((raises >> bit) & 1) != 0 || state.Masks[i + bit] != ulong.MaxValue;
+                chosen[count] = i + bit;
+                count += matters ? 1 : 0;
             }
-
-            return chosen.AsSpan(0, count);
         }
 
-        float reached = SmallestBest<T, V>(state);
-        float[] upper = state.Upper[s];
-        for (int p = 0; p < Phases; p++)
-        {
-            float bound = upper[p];
-            bool matters = bound > reached || (bound >= 1 && state.Masks[p] != ulong.MaxValue);
-            chosen[count] = p;
-            count += matters ? 1 : 0;
-        }
-
-        return chosen.AsSpan(0, count);
+        return count;
     }
 
-    private long EvaluateTrack<T, V>(TileState state, Vec3 centre, int s, ReadOnlySpan<int> phases)
+    private long EvaluateTrack<T, V>(TileState state, Vec3 centre, int s, int count)
         where T : IWide<V>
         where V : struct
     {
-        if (phases.Length > 0)
+        if (count > 0)
         {
             if (!state.IsPrepared[s])
             {
@@ -186,10 +234,10 @@ public sealed class CoverageField
                 state.IsPrepared[s] = true;
             }
 
-            TileKernel.Evaluate<T, V>(_tracks[s], Lattice, state.Constants[s], phases, state);
+            TileKernel.Evaluate<T, V>(_tracks[s], Lattice, state.Constants[s], state.Chosen.AsSpan(0, count), state);
         }
 
-        return (long)phases.Length * FieldLattice.TileCells;
+        return (long)count * FieldLattice.TileCells;
     }
 
     private static float SmallestBest<T, V>(TileState state)
@@ -206,14 +254,16 @@ public sealed class CoverageField
         return T.Smallest(smallest);
     }
 
-    private void Write(int tile, TileState state, Span<byte> detectedPhases, Span<float> bestMarginDecibels)
+    private void Write<T, V>(int tile, TileState state, Span<byte> detectedPhases, Span<float> bestMarginDecibels)
+        where T : IWide<V>
+        where V : struct
     {
         Span<float> best = state.Best;
-        for (int i = 0; i < best.Length; i += Vector256<float>.Count)
+        ref float at = ref MemoryMarshal.GetReference(best);
+        for (int i = 0; i < FieldLattice.TileCells; i += T.Count)
         {
-            Vector256<float> amplitude = Vector256.Create<float>(best.Slice(i, Vector256<float>.Count));
-            Vector256<float> level = Vector256.Log2(amplitude) * DecibelsPerOctave;
-            Vector256.Max(level, Vector256.Create(SilentDecibels)).CopyTo(best[i..]);
+            V level = T.Multiply(T.Log2(T.Load(ref at, i)), T.Broadcast(DecibelsPerOctave));
+            T.Store(T.Max(level, T.Broadcast(SilentDecibels)), ref at, i);
         }
 
         Lattice.Scatter(tile, best, bestMarginDecibels);

@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 using SonarGeom.Geometry;
 
 namespace SonarGeom.Coverage.Kernels;
@@ -25,6 +27,7 @@ public sealed class FieldLattice
     private readonly int[] _cellX = new int[TileCells];
     private readonly int[] _cellY = new int[TileCells];
     private readonly int[] _cellZ = new int[TileCells];
+    private readonly int[] _places = new int[TileCells];
 
     /// <summary>Makes a lattice.</summary>
     /// <param name="firstCellMetres">Centre of cell 0. [m]</param>
@@ -114,15 +117,29 @@ public sealed class FieldLattice
     /// <summary>Copies one number for each cell of a tile to its place in the lattice; cells beyond the lattice are dropped.</summary>
     internal void Scatter<T>(int tile, ReadOnlySpan<T> values, Span<T> cells)
     {
-        (int x0, int y0, int z0) = _firstCells[tile];
+        (int x, int y, int z) = _firstCells[tile];
+        Span<T> target = cells[(((z * CountY) + y) * CountX + x)..];
+        if (x + _tile.X <= CountX && y + _tile.Y <= CountY && z + _tile.Z <= CountZ)
+        {
+            // The last of these is checked, and with it all.
+            _ = target[_places[TileCells - 1]];
+            ref T to = ref MemoryMarshal.GetReference(target);
+            ref int places = ref MemoryMarshal.GetArrayDataReference(_places);
+            ref T from = ref MemoryMarshal.GetReference(values[..TileCells]);
+            for (int n = 0; n < TileCells; n++)
+            {
+                Unsafe.Add(ref to, Unsafe.Add(ref places, n)) = Unsafe.Add(ref from, n);
+            }
+
+            return;
+        }
+
+        ulong inside = CellsInside(tile);
         for (int n = 0; n < TileCells; n++)
         {
-            int x = x0 + _cellX[n];
-            int y = y0 + _cellY[n];
-            int z = z0 + _cellZ[n];
-            if (x < CountX && y < CountY && z < CountZ)
+            if (((inside >> n) & 1) != 0)
             {
-                cells[(((z * CountY) + y) * CountX) + x] = values[n];
+                target[_places[n]] = values[n];
             }
         }
     }
@@ -131,6 +148,11 @@ public sealed class FieldLattice
     internal ulong CellsInside(int tile)
     {
         (int x0, int y0, int z0) = _firstCells[tile];
+        if (x0 + _tile.X <= CountX && y0 + _tile.Y <= CountY && z0 + _tile.Z <= CountZ)
+        {
+            return ulong.MaxValue;
+        }
+
         ulong inside = 0;
         for (int n = 0; n < TileCells; n++)
         {
@@ -228,6 +250,7 @@ public sealed class FieldLattice
                 _cellX[n] = (bx * box.X) + cx;
                 _cellY[n] = (by * box.Y) + cy;
                 _cellZ[n] = (bz * box.Z) + cz;
+                _places[n] = (((_cellZ[n] * CountY) + _cellY[n]) * CountX) + _cellX[n];
             }
         }
 

@@ -60,4 +60,6 @@ internal interface IWide<V>
     static abstract V LookUp(ReadOnlySpan<float> table, V wholeIndex);
 
     static abstract float Smallest(V a);
+
+    static abstract float Largest(V a);
 }

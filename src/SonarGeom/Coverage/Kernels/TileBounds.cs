@@ -50,16 +50,16 @@ internal static class TileBounds
         ref float figures = ref MemoryMarshal.GetArrayDataReference(constants);
         for (int i = 0; i < stride; i += T.Count)
         {
-            V gtx = T.Subtract(cx, Row<T, V>(ref rows, stride, i, TileTrack.RowTransmitter));
-            V gty = T.Subtract(cy, Row<T, V>(ref rows, stride, i, TileTrack.RowTransmitter + 1));
-            V gtz = T.Subtract(cz, Row<T, V>(ref rows, stride, i, TileTrack.RowTransmitter + 2));
-            V grx = T.Subtract(cx, Row<T, V>(ref rows, stride, i, TileTrack.RowReceiver));
-            V gry = T.Subtract(cy, Row<T, V>(ref rows, stride, i, TileTrack.RowReceiver + 1));
-            V grz = T.Subtract(cz, Row<T, V>(ref rows, stride, i, TileTrack.RowReceiver + 2));
-            V ax = Row<T, V>(ref rows, stride, i, TileTrack.RowAxis);
-            V ay = Row<T, V>(ref rows, stride, i, TileTrack.RowAxis + 1);
-            V az = Row<T, V>(ref rows, stride, i, TileTrack.RowAxis + 2);
-            V b = Row<T, V>(ref rows, stride, i, TileTrack.RowHalfBaseline);
+            V gtx = T.Subtract(cx, Row<T, V>(ref rows, i, TileTrack.RowTransmitter));
+            V gty = T.Subtract(cy, Row<T, V>(ref rows, i, TileTrack.RowTransmitter + 1));
+            V gtz = T.Subtract(cz, Row<T, V>(ref rows, i, TileTrack.RowTransmitter + 2));
+            V grx = T.Subtract(cx, Row<T, V>(ref rows, i, TileTrack.RowReceiver));
+            V gry = T.Subtract(cy, Row<T, V>(ref rows, i, TileTrack.RowReceiver + 1));
+            V grz = T.Subtract(cz, Row<T, V>(ref rows, i, TileTrack.RowReceiver + 2));
+            V ax = Row<T, V>(ref rows, i, TileTrack.RowAxis);
+            V ay = Row<T, V>(ref rows, i, TileTrack.RowAxis + 1);
+            V az = Row<T, V>(ref rows, i, TileTrack.RowAxis + 2);
+            V b = Row<T, V>(ref rows, i, TileTrack.RowHalfBaseline);
             V halfOne = T.Broadcast(0.5f);
             V gx = T.Multiply(halfOne, T.Add(gtx, grx));
             V gy = T.Multiply(halfOne, T.Add(gty, gry));
@@ -76,7 +76,7 @@ internal static class TileBounds
 
             // Along and across the axis.
             V axial = Dot<T, V>(gx, gy, gz, ax, ay, az);
-            V axialReach = T.Add(T.Add(Row<T, V>(ref rows, stride, i, TileTrack.RowAxialReach), b), slack);
+            V axialReach = T.Add(T.Add(Row<T, V>(ref rows, i, TileTrack.RowAxialReach), b), slack);
             V axialHigh = T.Add(axial, axialReach);
             V axialLow = T.Subtract(axial, axialReach);
             V nx = T.MultiplySubtractFrom(axial, ax, gx);
@@ -88,7 +88,7 @@ internal static class TileBounds
             V acrossReach = T.Multiply(Dot<T, V>(T.Abs(nx), T.Abs(ny), T.Abs(nz), hx, hy, hz), perN);
             V bSlack = T.Add(b, slack);
             V acrossLow = T.Max(zero, T.Subtract(T.Subtract(across, acrossReach), bSlack));
-            V acrossHigh = T.Add(T.Add(across, Row<T, V>(ref rows, stride, i, TileTrack.RowSidewaysReach)), bSlack);
+            V acrossHigh = T.Add(T.Add(across, Row<T, V>(ref rows, i, TileTrack.RowSidewaysReach)), bSlack);
 
             // Squared cosines of the smallest and the largest angle off the axis, and the beams there.
             V cosineHigh = Cosine<T, V>(T.Max(axialHigh, zero), acrossLow);
@@ -110,23 +110,23 @@ internal static class TileBounds
             low = T.MultiplySubtractFrom(isNear, low, low);
 
             // Behind both faces, out of the ranges listened to, or no phase at all.
-            V isPhase = Row<T, V>(ref rows, stride, i, TileTrack.RowIsPhase);
+            V isPhase = Row<T, V>(ref rows, i, TileTrack.RowIsPhase);
             high = T.Multiply(T.WherePositive(axialHigh, high), isPhase);
             high = T.WhereAtLeast(farPath, T.Broadcast(track.NearestPath), T.WhereAtLeast(T.Broadcast(track.FarthestPath), nearPath, high));
             low = T.Multiply(T.WherePositive(axialLow, low), isPhase);
             low = T.WhereAtLeast(nearPath, T.Broadcast(track.NearestPath), T.WhereAtLeast(T.Broadcast(track.FarthestPath), farPath, low));
             T.Store(high, ref MemoryMarshal.GetArrayDataReference(upperBounds), i);
             T.Store(low, ref MemoryMarshal.GetArrayDataReference(lowerBounds), i);
-            T.Store(g, ref figures, (TileConstant.CentreDistance * stride) + i);
-            T.Store(axialLow, ref figures, (TileConstant.InFront * stride) + i);
-            T.Store(isNear, ref figures, (TileConstant.IsNear * stride) + i);
+            T.Store(g, ref figures, TileConstant.At(TileConstant.CentreDistance, i));
+            T.Store(axialLow, ref figures, TileConstant.At(TileConstant.InFront, i));
+            T.Store(isNear, ref figures, TileConstant.At(TileConstant.IsNear, i));
         }
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    internal static V Row<T, V>(ref float rows, int stride, int i, int row)
+    internal static V Row<T, V>(ref float rows, int i, int row)
         where T : IWide<V>
-        where V : struct => T.Load(ref rows, (row * stride) + i);
+        where V : struct => T.Load(ref rows, TileTrack.At(row, i));
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     internal static V Dot<T, V>(V ax, V ay, V az, V bx, V by, V bz)

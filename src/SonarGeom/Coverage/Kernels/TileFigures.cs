@@ -25,21 +25,21 @@ internal static class TileFigures
         V exponent = T.Broadcast(track.Exponent);
         for (int i = 0; i < stride; i += T.Count)
         {
-            V tx = T.Multiply(eight, T.Subtract(cx, TileBounds.Row<T, V>(ref rows, stride, i, TileTrack.RowTransmitter)));
-            V ty = T.Multiply(eight, T.Subtract(cy, TileBounds.Row<T, V>(ref rows, stride, i, TileTrack.RowTransmitter + 1)));
-            V tz = T.Multiply(eight, T.Subtract(cz, TileBounds.Row<T, V>(ref rows, stride, i, TileTrack.RowTransmitter + 2)));
-            V rx = T.Multiply(eight, T.Subtract(cx, TileBounds.Row<T, V>(ref rows, stride, i, TileTrack.RowReceiver)));
-            V ry = T.Multiply(eight, T.Subtract(cy, TileBounds.Row<T, V>(ref rows, stride, i, TileTrack.RowReceiver + 1)));
-            V rz = T.Multiply(eight, T.Subtract(cz, TileBounds.Row<T, V>(ref rows, stride, i, TileTrack.RowReceiver + 2)));
-            V ax = TileBounds.Row<T, V>(ref rows, stride, i, TileTrack.RowAxis);
-            V ay = TileBounds.Row<T, V>(ref rows, stride, i, TileTrack.RowAxis + 1);
-            V az = TileBounds.Row<T, V>(ref rows, stride, i, TileTrack.RowAxis + 2);
-            Put<T, V>(tx, ref figures, stride, i, TileConstant.EightTransmitter);
-            Put<T, V>(ty, ref figures, stride, i, TileConstant.EightTransmitter + 1);
-            Put<T, V>(tz, ref figures, stride, i, TileConstant.EightTransmitter + 2);
-            Put<T, V>(rx, ref figures, stride, i, TileConstant.EightReceiver);
-            Put<T, V>(ry, ref figures, stride, i, TileConstant.EightReceiver + 1);
-            Put<T, V>(rz, ref figures, stride, i, TileConstant.EightReceiver + 2);
+            V tx = T.Multiply(eight, T.Subtract(cx, TileBounds.Row<T, V>(ref rows, i, TileTrack.RowTransmitter)));
+            V ty = T.Multiply(eight, T.Subtract(cy, TileBounds.Row<T, V>(ref rows, i, TileTrack.RowTransmitter + 1)));
+            V tz = T.Multiply(eight, T.Subtract(cz, TileBounds.Row<T, V>(ref rows, i, TileTrack.RowTransmitter + 2)));
+            V rx = T.Multiply(eight, T.Subtract(cx, TileBounds.Row<T, V>(ref rows, i, TileTrack.RowReceiver)));
+            V ry = T.Multiply(eight, T.Subtract(cy, TileBounds.Row<T, V>(ref rows, i, TileTrack.RowReceiver + 1)));
+            V rz = T.Multiply(eight, T.Subtract(cz, TileBounds.Row<T, V>(ref rows, i, TileTrack.RowReceiver + 2)));
+            V ax = TileBounds.Row<T, V>(ref rows, i, TileTrack.RowAxis);
+            V ay = TileBounds.Row<T, V>(ref rows, i, TileTrack.RowAxis + 1);
+            V az = TileBounds.Row<T, V>(ref rows, i, TileTrack.RowAxis + 2);
+            Put<T, V>(tx, ref figures, i, TileConstant.EightTransmitter);
+            Put<T, V>(ty, ref figures, i, TileConstant.EightTransmitter + 1);
+            Put<T, V>(tz, ref figures, i, TileConstant.EightTransmitter + 2);
+            Put<T, V>(rx, ref figures, i, TileConstant.EightReceiver);
+            Put<T, V>(ry, ref figures, i, TileConstant.EightReceiver + 1);
+            Put<T, V>(rz, ref figures, i, TileConstant.EightReceiver + 2);
             V transmitter = T.Multiply(sixteenth, TileBounds.Dot<T, V>(tx, ty, tz, tx, ty, tz));
             V receiver = T.Multiply(sixteenth, TileBounds.Dot<T, V>(rx, ry, rz, rx, ry, rz));
             V axial = T.Multiply(T.Broadcast(0.125f), TileBounds.Dot<T, V>(tx, ty, tz, ax, ay, az));
@@ -48,22 +48,22 @@ internal static class TileFigures
                 V ox = T.Broadcast(lattice.BoxOffsets[box]);
                 V oy = T.Broadcast(lattice.BoxOffsets[FieldLattice.TileBoxes + box]);
                 V oz = T.Broadcast(lattice.BoxOffsets[(2 * FieldLattice.TileBoxes) + box]);
-                Put<T, V>(T.Add(transmitter, TileBounds.Dot<T, V>(tx, ty, tz, ox, oy, oz)), ref figures, stride, i, TileConstant.TransmitterBoxes + box);
-                Put<T, V>(T.Add(receiver, TileBounds.Dot<T, V>(rx, ry, rz, ox, oy, oz)), ref figures, stride, i, TileConstant.ReceiverBoxes + box);
-                Put<T, V>(T.Add(axial, TileBounds.Dot<T, V>(ax, ay, az, ox, oy, oz)), ref figures, stride, i, TileConstant.AxialBoxes + box);
+                Put<T, V>(T.Add(transmitter, TileBounds.Dot<T, V>(tx, ty, tz, ox, oy, oz)), ref figures, i, TileConstant.TransmitterBoxes + box);
+                Put<T, V>(T.Add(receiver, TileBounds.Dot<T, V>(rx, ry, rz, ox, oy, oz)), ref figures, i, TileConstant.ReceiverBoxes + box);
+                Put<T, V>(T.Add(axial, TileBounds.Dot<T, V>(ax, ay, az, ox, oy, oz)), ref figures, i, TileConstant.AxialBoxes + box);
             }
 
-            V centreAbsorption = T.Multiply(absorption, T.Load(ref figures, (TileConstant.CentreDistance * stride) + i));
+            V centreAbsorption = T.Multiply(absorption, T.Load(ref figures, TileConstant.At(TileConstant.CentreDistance, i)));
             V factor = KernelMath.Exp<T, V>(T.Subtract(exponent, centreAbsorption));
-            Put<T, V>(factor, ref figures, stride, i, TileConstant.Factor);
-            Put<T, V>(T.Multiply(factor, half), ref figures, stride, i, TileConstant.Factor + 1);
-            Put<T, V>(T.Multiply(factor, T.Broadcast(1f / 6)), ref figures, stride, i, TileConstant.Factor + 2);
-            Put<T, V>(centreAbsorption, ref figures, stride, i, TileConstant.CentreAbsorption);
+            Put<T, V>(factor, ref figures, i, TileConstant.Factor);
+            Put<T, V>(T.Multiply(factor, half), ref figures, i, TileConstant.Factor + 1);
+            Put<T, V>(T.Multiply(factor, T.Broadcast(1f / 6)), ref figures, i, TileConstant.Factor + 2);
+            Put<T, V>(centreAbsorption, ref figures, i, TileConstant.CentreAbsorption);
         }
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static void Put<T, V>(V value, ref float rows, int stride, int i, int row)
+    private static void Put<T, V>(V value, ref float figures, int i, int row)
         where T : IWide<V>
-        where V : struct => T.Store(value, ref rows, (row * stride) + i);
+        where V : struct => T.Store(value, ref figures, TileConstant.At(row, i));
 }

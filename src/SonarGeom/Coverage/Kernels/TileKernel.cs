@@ -16,169 +16,197 @@ internal static class TileKernel
     /// <summary>Adds phases of a track to a tile: raises the best amplitude of each cell, and sets the bits of cells detected.</summary>
     /// <param name="track">The track.</param>
     /// <param name="lattice">The lattice.</param>
-    /// <param name="constants">The figures from <see cref="TileBounds"/>.</param>
-    /// <param name="phases">The phases to evaluate.</param>
+    /// <param name="constants">The figures from <see cref="TileBounds"/> and <see cref="TileFigures"/>.</param>
+    /// <param name="phases">The phases to evaluate; their order may be changed.</param>
     /// <param name="state">Receives the result.</param>
-    internal static void Evaluate<T, V>(TileTrack track, FieldLattice lattice, float[] constants, ReadOnlySpan<int> phases, TileState state)
+    internal static void Evaluate<T, V>(TileTrack track, FieldLattice lattice, float[] constants, Span<int> phases, TileState state)
         where T : IWide<V>
         where V : struct
     {
-        int stride = track.Stride;
-        ref float best = ref MemoryMarshal.GetArrayDataReference(state.Best);
-        ref float offsets = ref MemoryMarshal.GetArrayDataReference(lattice.LaneOffsets);
-        ref float squares = ref MemoryMarshal.GetArrayDataReference(lattice.FourSquaredOffsets);
-        ref ulong masks = ref MemoryMarshal.GetArrayDataReference(state.Masks);
-        float quarterAbsorption = -0.25f * track.Absorption;
-        float[] transmit = track.Transmit.Coefficients;
-        float[] receive = track.Receive.Coefficients;
-        bool isSpecial = !track.IsShortExponent || transmit.Length == 0 || receive.Length == 0;
+        // Phases that need distances cell by cell go to the end of the list.
+        int fast = phases.Length;
+        bool isSpecial = !track.IsShortExponent || track.BeamCoefficients.Length == 0;
+        for (int i = 0; i < fast;)
+        {
+            if (isSpecial || constants[TileConstant.At(TileConstant.IsNear, phases[i])] > 0)
+            {
+                fast--;
+                (phases[i], phases[fast]) = (phases[fast], phases[i]);
+            }
+            else
+            {
+                i++;
+            }
+        }
+
         for (int lane = 0; lane < FieldLattice.BoxCells; lane += T.Count)
         {
-            V ux = T.Load(ref offsets, lane);
-            V uy = T.Load(ref offsets, FieldLattice.BoxCells + lane);
-            V uz = T.Load(ref offsets, (2 * FieldLattice.BoxCells) + lane);
-            V best0 = T.Load(ref best, lane);
-            V best1 = T.Load(ref best, FieldLattice.BoxCells + lane);
-            V best2 = T.Load(ref best, (2 * FieldLattice.BoxCells) + lane);
-            V best3 = T.Load(ref best, (3 * FieldLattice.BoxCells) + lane);
-            foreach (int phase in phases)
+            if (fast > 0)
             {
-                ref float c = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(constants), phase);
-                ref float axis = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(track.Rows), phase + (TileTrack.RowAxis * stride));
-                V step = One<T, V>(ref axis, stride, TileTrack.RowAxialStep - TileTrack.RowAxis);
-                V m0;
-                V m1;
-                V m2;
-                V m3;
-                if (isSpecial || Unsafe.Add(ref c, TileConstant.IsNear * stride) > 0)
-                {
-                    m0 = General<T, V>(track, lattice, ref c, ref axis, lane, 0);
-                    m1 = General<T, V>(track, lattice, ref c, ref axis, lane, 1);
-                    m2 = General<T, V>(track, lattice, ref c, ref axis, lane, 2);
-                    m3 = General<T, V>(track, lattice, ref c, ref axis, lane, 3);
-                }
-                else
-                {
-                    V transmitter = Along<T, V>(ux, uy, uz, ref c, stride, TileConstant.EightTransmitter);
-                    V receiver = Along<T, V>(ux, uy, uz, ref c, stride, TileConstant.EightReceiver);
-                    V along = Along<T, V>(ux, uy, uz, ref axis, stride, 0);
-                    Front<T, V>(transmitter, receiver, along, step, T.Load(ref squares, lane), ref c, stride, 0, out V t0, out V r0, out V spread0, out V path0);
-                    Front<T, V>(transmitter, receiver, along, step, T.Load(ref squares, 16 + lane), ref c, stride, 1, out V t1, out V r1, out V spread1, out V path1);
-                    Front<T, V>(transmitter, receiver, along, step, T.Load(ref squares, 32 + lane), ref c, stride, 2, out V t2, out V r2, out V spread2, out V path2);
-                    Front<T, V>(transmitter, receiver, along, step, T.Load(ref squares, 48 + lane), ref c, stride, 3, out V t3, out V r3, out V spread3, out V path3);
-                    if (!(Unsafe.Add(ref c, TileConstant.InFront * stride) > 0))
-                    {
-                        spread0 = WhereInFront<T, V>(along, step, ref c, stride, 0, spread0);
-                        spread1 = WhereInFront<T, V>(along, step, ref c, stride, 1, spread1);
-                        spread2 = WhereInFront<T, V>(along, step, ref c, stride, 2, spread2);
-                        spread3 = WhereInFront<T, V>(along, step, ref c, stride, 3, spread3);
-                    }
-
-                    Beams<T, V>(transmit, ref t0, ref t1, ref t2, ref t3);
-                    Beams<T, V>(receive, ref r0, ref r1, ref r2, ref r3);
-                    m0 = Back<T, V>(t0, r0, spread0, path0, ref c, stride, quarterAbsorption);
-                    m1 = Back<T, V>(t1, r1, spread1, path1, ref c, stride, quarterAbsorption);
-                    m2 = Back<T, V>(t2, r2, spread2, path2, ref c, stride, quarterAbsorption);
-                    m3 = Back<T, V>(t3, r3, spread3, path3, ref c, stride, quarterAbsorption);
-                }
-
-                best0 = T.Max(best0, m0);
-                best1 = T.Max(best1, m1);
-                best2 = T.Max(best2, m2);
-                best3 = T.Max(best3, m3);
-                V one = T.Broadcast(1f);
-                ulong bits = T.AtLeast(m0, one) | (T.AtLeast(m1, one) << 16) | (T.AtLeast(m2, one) << 32) | (T.AtLeast(m3, one) << 48);
-                Unsafe.Add(ref masks, phase) |= bits << lane;
+                EvaluateFast<T, V>(track, lattice, constants, phases[..fast], state, lane);
             }
 
-            T.Store(best0, ref best, lane);
-            T.Store(best1, ref best, FieldLattice.BoxCells + lane);
-            T.Store(best2, ref best, (2 * FieldLattice.BoxCells) + lane);
-            T.Store(best3, ref best, (3 * FieldLattice.BoxCells) + lane);
+            if (fast < phases.Length)
+            {
+                EvaluateGeneral<T, V>(track, lattice, constants, phases[fast..], state, lane);
+            }
+        }
+    }
+
+    private static void EvaluateFast<T, V>(
+        TileTrack track, FieldLattice lattice, float[] constants, ReadOnlySpan<int> phases, TileState state, int lane)
+        where T : IWide<V>
+        where V : struct
+    {
+        ref float best = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(state.Best), lane);
+        ref float offsets = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(lattice.LaneOffsets), lane);
+        ref float squares = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(lattice.FourSquaredOffsets), lane);
+        ref float figures = ref MemoryMarshal.GetArrayDataReference(constants);
+        ref float rows = ref MemoryMarshal.GetArrayDataReference(track.Rows);
+        ref float coefficients = ref MemoryMarshal.GetArrayDataReference(track.BeamCoefficients);
+        ref ulong masks = ref MemoryMarshal.GetArrayDataReference(state.Masks);
+        int pairs = track.BeamCoefficients.Length;
+        float quarterAbsorption = -0.25f * track.Absorption;
+        V best0 = T.Load(ref best, 0);
+        V best1 = T.Load(ref best, 16);
+        V best2 = T.Load(ref best, 32);
+        V best3 = T.Load(ref best, 48);
+        foreach (int phase in phases)
+        {
+            ref float c = ref Unsafe.Add(ref figures, TileConstant.At(0, phase));
+            ref float axis = ref Unsafe.Add(ref rows, TileTrack.At(TileTrack.RowAxis, phase));
+            V step = One<T, V>(ref axis, TileTrack.RowAxialStep - TileTrack.RowAxis);
+            V transmitter = Along<T, V>(ref offsets, ref c, TileConstant.EightTransmitter);
+            V receiver = Along<T, V>(ref offsets, ref c, TileConstant.EightReceiver);
+            V along = Along<T, V>(ref offsets, ref axis, 0);
+            Front<T, V>(transmitter, receiver, along, step, T.Load(ref squares, 0), ref c, 0, out V t0, out V r0, out V spread0, out V path0);
+            Front<T, V>(transmitter, receiver, along, step, T.Load(ref squares, 16), ref c, 1, out V t1, out V r1, out V spread1, out V path1);
+            Front<T, V>(transmitter, receiver, along, step, T.Load(ref squares, 32), ref c, 2, out V t2, out V r2, out V spread2, out V path2);
+            Front<T, V>(transmitter, receiver, along, step, T.Load(ref squares, 48), ref c, 3, out V t3, out V r3, out V spread3, out V path3);
+            if (!(Unsafe.Add(ref c, TileConstant.InFront * TileTrack.Group) > 0))
+            {
+                spread0 = WhereInFront<T, V>(along, step, ref c, 0, spread0);
+                spread1 = WhereInFront<T, V>(along, step, ref c, 1, spread1);
+                spread2 = WhereInFront<T, V>(along, step, ref c, 2, spread2);
+                spread3 = WhereInFront<T, V>(along, step, ref c, 3, spread3);
+            }
+
+            V a0 = T.Broadcast(coefficients);
+            V a1 = a0;
+            V a2 = a0;
+            V a3 = a0;
+            V b0 = T.Broadcast(Unsafe.Add(ref coefficients, 1));
+            V b1 = b0;
+            V b2 = b0;
+            V b3 = b0;
+            for (nint i = 2; i < pairs; i += 2)
+            {
+                V forward = T.Broadcast(Unsafe.Add(ref coefficients, i));
+                V backward = T.Broadcast(Unsafe.Add(ref coefficients, i + 1));
+                a0 = T.MultiplyAdd(a0, t0, forward);
+                a1 = T.MultiplyAdd(a1, t1, forward);
+                a2 = T.MultiplyAdd(a2, t2, forward);
+                a3 = T.MultiplyAdd(a3, t3, forward);
+                b0 = T.MultiplyAdd(b0, r0, backward);
+                b1 = T.MultiplyAdd(b1, r1, backward);
+                b2 = T.MultiplyAdd(b2, r2, backward);
+                b3 = T.MultiplyAdd(b3, r3, backward);
+            }
+
+            V one = T.Broadcast(1f);
+            V m0 = Back<T, V>(a0, b0, spread0, path0, ref c, quarterAbsorption);
+            V m1 = Back<T, V>(a1, b1, spread1, path1, ref c, quarterAbsorption);
+            V m2 = Back<T, V>(a2, b2, spread2, path2, ref c, quarterAbsorption);
+            V m3 = Back<T, V>(a3, b3, spread3, path3, ref c, quarterAbsorption);
+            best0 = T.Max(best0, m0);
+            best1 = T.Max(best1, m1);
+            best2 = T.Max(best2, m2);
+            best3 = T.Max(best3, m3);
+            ulong bits = T.AtLeast(m0, one) | (T.AtLeast(m1, one) << 16) | (T.AtLeast(m2, one) << 32) | (T.AtLeast(m3, one) << 48);
+            Unsafe.Add(ref masks, phase) |= bits << lane;
+        }
+
+        T.Store(best0, ref best, 0);
+        T.Store(best1, ref best, 16);
+        T.Store(best2, ref best, 32);
+        T.Store(best3, ref best, 48);
+    }
+
+    private static void EvaluateGeneral<T, V>(
+        TileTrack track, FieldLattice lattice, float[] constants, ReadOnlySpan<int> phases, TileState state, int lane)
+        where T : IWide<V>
+        where V : struct
+    {
+        ref float best = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(state.Best), lane);
+        foreach (int phase in phases)
+        {
+            ref float c = ref constants[TileConstant.At(0, phase)];
+            ref float axis = ref track.Rows[TileTrack.At(TileTrack.RowAxis, phase)];
+            for (int box = 0; box < FieldLattice.TileBoxes; box++)
+            {
+                V amplitude = General<T, V>(track, lattice, ref c, ref axis, lane, box);
+                int at = box * FieldLattice.BoxCells;
+                T.Store(T.Max(T.Load(ref best, at), amplitude), ref best, at);
+                state.Masks[phase] |= T.AtLeast(amplitude, T.Broadcast(1f)) << (at + lane);
+            }
         }
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static V One<T, V>(ref float figures, int stride, int row)
+    private static V One<T, V>(ref float figures, int row)
         where T : IWide<V>
-        where V : struct => T.Broadcast(Unsafe.Add(ref figures, row * stride));
+        where V : struct => T.Broadcast(Unsafe.Add(ref figures, row * TileTrack.Group));
 
+    /// <summary>The scalar product of the offsets of a box's cells and a vector.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static V Along<T, V>(V ux, V uy, V uz, ref float figures, int stride, int row)
+    private static V Along<T, V>(ref float offsets, ref float figures, int row)
         where T : IWide<V>
         where V : struct => T.MultiplyAdd(
-            ux,
-            One<T, V>(ref figures, stride, row),
-            T.MultiplyAdd(uy, One<T, V>(ref figures, stride, row + 1), T.Multiply(uz, One<T, V>(ref figures, stride, row + 2))));
+            T.Load(ref offsets, 0),
+            One<T, V>(ref figures, row),
+            T.MultiplyAdd(T.Load(ref offsets, 16), One<T, V>(ref figures, row + 1), T.Multiply(T.Load(ref offsets, 32), One<T, V>(ref figures, row + 2))));
 
-    /// <summary>Cosines off both axes, one over the product of the distances, and four times the path.</summary>
+    /// <summary>Squared cosines off both axes, one over the product of the distances, and four times the path.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static void Front<T, V>(
-        V transmitter, V receiver, V along, V step, V squares, ref float c, int stride, int box, out V cosineT, out V cosineR, out V spread, out V path)
+        V transmitter, V receiver, V along, V step, V squares, ref float c, int box, out V squareT, out V squareR, out V spread, out V path)
         where T : IWide<V>
         where V : struct
     {
         V three = T.Broadcast(3f);
-        V wt = T.Add(T.Add(transmitter, squares), One<T, V>(ref c, stride, TileConstant.TransmitterBoxes + box));
-        V wr = T.Add(T.Add(receiver, squares), One<T, V>(ref c, stride, TileConstant.ReceiverBoxes + box));
-        V pt = T.Add(along, One<T, V>(ref c, stride, TileConstant.AxialBoxes + box));
+        V wt = T.Add(T.Add(transmitter, squares), One<T, V>(ref c, TileConstant.TransmitterBoxes + box));
+        V wr = T.Add(T.Add(receiver, squares), One<T, V>(ref c, TileConstant.ReceiverBoxes + box));
+        V pt = T.Add(along, One<T, V>(ref c, TileConstant.AxialBoxes + box));
         V pr = T.Add(pt, step);
         V yt = T.ReciprocalRootEstimate(wt);
         V yr = T.ReciprocalRootEstimate(wr);
         yt = T.Multiply(yt, T.MultiplySubtractFrom(T.Multiply(wt, yt), yt, three));
         yr = T.Multiply(yr, T.MultiplySubtractFrom(T.Multiply(wr, yr), yr, three));
-        cosineT = T.Multiply(pt, yt);
-        cosineR = T.Multiply(pr, yr);
+        V cosineT = T.Multiply(pt, yt);
+        V cosineR = T.Multiply(pr, yr);
+        squareT = T.Multiply(cosineT, cosineT);
+        squareR = T.Multiply(cosineR, cosineR);
         spread = T.Multiply(yt, yr);
         path = T.MultiplyAdd(wt, yt, T.Multiply(wr, yr));
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static V WhereInFront<T, V>(V along, V step, ref float c, int stride, int box, V value)
+    private static V WhereInFront<T, V>(V along, V step, ref float c, int box, V value)
         where T : IWide<V>
         where V : struct
     {
-        V pt = T.Add(along, One<T, V>(ref c, stride, TileConstant.AxialBoxes + box));
+        V pt = T.Add(along, One<T, V>(ref c, TileConstant.AxialBoxes + box));
         return T.WherePositive(T.Min(pt, T.Add(pt, step)), value);
     }
 
-    /// <summary>Replaces four rows of cosines by the beam's signed amplitudes.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static void Beams<T, V>(float[] coefficients, ref V a0, ref V a1, ref V a2, ref V a3)
+    private static V Back<T, V>(V transmit, V receive, V spread, V path, ref float c, float quarterAbsorption)
         where T : IWide<V>
         where V : struct
     {
-        V u0 = T.Multiply(a0, a0);
-        V u1 = T.Multiply(a1, a1);
-        V u2 = T.Multiply(a2, a2);
-        V u3 = T.Multiply(a3, a3);
-        V b0 = T.Broadcast(coefficients[^1]);
-        V b1 = b0;
-        V b2 = b0;
-        V b3 = b0;
-        for (int i = coefficients.Length - 2; i >= 0; i--)
-        {
-            V coefficient = T.Broadcast(coefficients[i]);
-            b0 = T.MultiplyAdd(b0, u0, coefficient);
-            b1 = T.MultiplyAdd(b1, u1, coefficient);
-            b2 = T.MultiplyAdd(b2, u2, coefficient);
-            b3 = T.MultiplyAdd(b3, u3, coefficient);
-        }
-
-        a0 = b0;
-        a1 = b1;
-        a2 = b2;
-        a3 = b3;
-    }
-
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static V Back<T, V>(V transmit, V receive, V spread, V path, ref float c, int stride, float quarterAbsorption)
-        where T : IWide<V>
-        where V : struct
-    {
-        V x = T.MultiplyAdd(path, T.Broadcast(quarterAbsorption), One<T, V>(ref c, stride, TileConstant.CentreAbsorption));
-        V factor = One<T, V>(ref c, stride, TileConstant.Factor);
-        V e = T.MultiplyAdd(x, One<T, V>(ref c, stride, TileConstant.Factor + 2), One<T, V>(ref c, stride, TileConstant.Factor + 1));
+        V x = T.MultiplyAdd(path, T.Broadcast(quarterAbsorption), One<T, V>(ref c, TileConstant.CentreAbsorption));
+        V factor = One<T, V>(ref c, TileConstant.Factor);
+        V e = T.MultiplyAdd(x, One<T, V>(ref c, TileConstant.Factor + 2), One<T, V>(ref c, TileConstant.Factor + 1));
         e = T.MultiplyAdd(T.MultiplyAdd(e, x, factor), x, factor);
         return T.Multiply(T.Multiply(T.Abs(T.Multiply(transmit, receive)), spread), e);
     }
@@ -189,26 +217,25 @@ internal static class TileKernel
         where T : IWide<V>
         where V : struct
     {
-        int stride = track.Stride;
         ref float lanes = ref MemoryMarshal.GetArrayDataReference(lattice.LaneOffsets);
         float[] boxes = lattice.BoxOffsets;
         V eighth = T.Broadcast(0.125f);
         V ux = T.Add(T.Load(ref lanes, lane), T.Broadcast(boxes[box]));
         V uy = T.Add(T.Load(ref lanes, 16 + lane), T.Broadcast(boxes[4 + box]));
         V uz = T.Add(T.Load(ref lanes, 32 + lane), T.Broadcast(boxes[8 + box]));
-        V tx = T.MultiplyAdd(One<T, V>(ref c, stride, TileConstant.EightTransmitter), eighth, ux);
-        V ty = T.MultiplyAdd(One<T, V>(ref c, stride, TileConstant.EightTransmitter + 1), eighth, uy);
-        V tz = T.MultiplyAdd(One<T, V>(ref c, stride, TileConstant.EightTransmitter + 2), eighth, uz);
-        V rx = T.MultiplyAdd(One<T, V>(ref c, stride, TileConstant.EightReceiver), eighth, ux);
-        V ry = T.MultiplyAdd(One<T, V>(ref c, stride, TileConstant.EightReceiver + 1), eighth, uy);
-        V rz = T.MultiplyAdd(One<T, V>(ref c, stride, TileConstant.EightReceiver + 2), eighth, uz);
+        V tx = T.MultiplyAdd(One<T, V>(ref c, TileConstant.EightTransmitter), eighth, ux);
+        V ty = T.MultiplyAdd(One<T, V>(ref c, TileConstant.EightTransmitter + 1), eighth, uy);
+        V tz = T.MultiplyAdd(One<T, V>(ref c, TileConstant.EightTransmitter + 2), eighth, uz);
+        V rx = T.MultiplyAdd(One<T, V>(ref c, TileConstant.EightReceiver), eighth, ux);
+        V ry = T.MultiplyAdd(One<T, V>(ref c, TileConstant.EightReceiver + 1), eighth, uy);
+        V rz = T.MultiplyAdd(One<T, V>(ref c, TileConstant.EightReceiver + 2), eighth, uz);
         V amplitude = PointKernel.Unattenuated<T, V>(
             track.Transmit,
             track.Receive,
             tx, ty, tz, rx, ry, rz,
-            One<T, V>(ref axis, stride, 0),
-            One<T, V>(ref axis, stride, 1),
-            One<T, V>(ref axis, stride, 2),
+            One<T, V>(ref axis, 0),
+            One<T, V>(ref axis, 1),
+            One<T, V>(ref axis, 2),
             out V path);
         V x = T.MultiplySubtractFrom(path, T.Broadcast(track.Absorption), T.Broadcast(track.Exponent));
         for (int k = 0; k < track.KneePaths.Length; k++)

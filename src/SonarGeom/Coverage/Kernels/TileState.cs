@@ -13,7 +13,7 @@ internal sealed class TileState
         Chosen = new int[phases];
     }
 
-    /// <summary>For each track, the rows named by <see cref="TileConstant"/>.</summary>
+    /// <summary>For each track, the rows named by <see cref="TileConstant"/>, for one group of phases after the other.</summary>
     internal float[][] Constants { get; }
 
     /// <summary>For each track and phase, a bound that no cell's amplitude over the threshold exceeds.</summary>
@@ -42,7 +42,7 @@ internal sealed class TileState
     }
 }
 
-/// <summary>The rows of figures that the evaluation of a tile's cells starts from: one number for each phase.</summary>
+/// <summary>The rows of figures that the evaluation of a tile's cells starts from: one number for each phase of a group.</summary>
 internal static class TileConstant
 {
     /// <summary>Eight times the vector from the transmitter to the tile's centre. [m]</summary>
@@ -77,4 +77,8 @@ internal static class TileConstant
 
     /// <summary>Number of rows.</summary>
     internal const int Count = 25;
+
+    /// <summary>Returns where a row of a phase is.</summary>
+    internal static int At(int row, int phase) =>
+        (((phase / TileTrack.Group * Count) + row) * TileTrack.Group) + (phase % TileTrack.Group);
 }

@@ -12,18 +12,16 @@ internal sealed class TileTrack
     /// <summary>The largest absorption across a tile, in nepers, for which three terms of the exponential are enough.</summary>
     private const double LargestShortExponent = 0.09;
 
-    private readonly int _stride;
-
     internal TileTrack(FieldTrack track, FieldLattice lattice)
     {
         Phases = track.Phases.Length;
-        _stride = (Phases + Group - 1) / Group * Group;
+        Stride = (Phases + Group - 1) / Group * Group;
         Transmit = track.Echo.Transmit;
         Receive = track.Echo.Receive;
-        Rows = new float[RowCount * _stride];
+        Rows = new float[RowCount * Stride];
         Vec3 h = lattice.HalfExtentMetres;
         double reach = 0;
-        for (int i = 0; i < _stride; i++)
+        for (int i = 0; i < Stride; i++)
         {
             FieldPose pose = track.Phases[Math.Min(i, Phases - 1)];
             Vec3 a = pose.UnitAxis;
@@ -31,11 +29,11 @@ internal sealed class TileTrack
             Put(RowReceiver, i, pose.ReceiverMetres);
             Put(RowAxis, i, a);
             Vec3 apart = pose.TransmitterMetres - pose.ReceiverMetres;
-            Rows[(RowAxialStep * _stride) + i] = (float)a.Dot(apart);
-            Rows[(RowHalfBaseline * _stride) + i] = (float)(0.5 * apart.Length);
-            Rows[(RowAxialReach * _stride) + i] = (float)((Math.Abs(a.X) * h.X) + (Math.Abs(a.Y) * h.Y) + (Math.Abs(a.Z) * h.Z));
-            Rows[(RowSidewaysReach * _stride) + i] = (float)SidewaysReach(a, h);
-            Rows[(RowIsPhase * _stride) + i] = i < Phases ? 1 : 0;
+            Rows[At(RowAxialStep, i)] = (float)a.Dot(apart);
+            Rows[At(RowHalfBaseline, i)] = (float)(0.5 * apart.Length);
+            Rows[At(RowAxialReach, i)] = (float)((Math.Abs(a.X) * h.X) + (Math.Abs(a.Y) * h.Y) + (Math.Abs(a.Z) * h.Z));
+            Rows[At(RowSidewaysReach, i)] = (float)SidewaysReach(a, h);
+            Rows[At(RowIsPhase, i)] = i < Phases ? 1 : 0;
             reach = Math.Max(reach, h.Length + apart.Length);
         }
 
@@ -46,6 +44,7 @@ internal sealed class TileTrack
         NearestPath = (float)(2 * threshold.NearestRangeMetres);
         FarthestPath = (float)(2 * threshold.FarthestRangeMetres);
         (KneePaths, KneeSlopes, SteepestThreshold) = Knees(threshold);
+        BeamCoefficients = Transmit.IsPolynomial && Receive.IsPolynomial ? Paired(Transmit.Coefficients, Receive.Coefficients) : [];
         IsShortExponent = threshold.IsConstant && 2 * reach * Absorption <= LargestShortExponent;
     }
 
@@ -62,17 +61,14 @@ internal sealed class TileTrack
     /// <summary>Number of stride phases.</summary>
     internal int Phases { get; }
 
-    /// <summary>Number of groups of phases.</summary>
-    internal int Groups => _stride / Group;
-
-    /// <summary>Length of a row.</summary>
-    internal int Stride => _stride;
+    /// <summary>Number of phases, padded to whole groups.</summary>
+    internal int Stride { get; }
 
     internal FieldBeam Transmit { get; }
 
     internal FieldBeam Receive { get; }
 
-    /// <summary>The rows named by the constants above, each <see cref="Stride"/> long.</summary>
+    /// <summary>The rows named by the constants above, for one group of phases after the other.</summary>
     internal float[] Rows { get; }
 
     /// <summary>Absorption along a path. [Np/m]</summary>
@@ -97,6 +93,13 @@ internal sealed class TileTrack
     /// <summary>Whether the exponential can be a short series about the centre of a tile.</summary>
     internal bool IsShortExponent { get; }
 
+    /// <summary>The coefficients of both beams' polynomials, made equally long, highest power first, transmitter and receiver in
+    /// turn; none when one of them is a table.</summary>
+    internal float[] BeamCoefficients { get; }
+
+    /// <summary>Returns where a row of a phase is.</summary>
+    internal static int At(int row, int phase) => (((phase / Group * RowCount) + row) * Group) + (phase % Group);
+
     /// <summary>The farthest that a cell of a tile can be from its centre, across an axis. [m]</summary>
     private static double SidewaysReach(Vec3 axis, Vec3 half)
     {
@@ -109,6 +112,19 @@ internal sealed class TileTrack
         }
 
         return Math.Sqrt(Math.Max(0, farthest));
+    }
+
+    private static float[] Paired(float[] first, float[] second)
+    {
+        int length = Math.Max(first.Length, second.Length);
+        var paired = new float[2 * length];
+        for (int i = 0; i < length; i++)
+        {
+            paired[2 * (length - 1 - i)] = i < first.Length ? first[i] : 0;
+            paired[(2 * (length - 1 - i)) + 1] = i < second.Length ? second[i] : 0;
+        }
+
+        return paired;
     }
 
     private static (float[] Paths, float[] Slopes, float Steepest) Knees(FieldThreshold threshold)
@@ -142,8 +158,8 @@ internal sealed class TileTrack
 
     private void Put(int row, int index, Vec3 value)
     {
-        Rows[(row * _stride) + index] = (float)value.X;
-        Rows[((row + 1) * _stride) + index] = (float)value.Y;
-        Rows[((row + 2) * _stride) + index] = (float)value.Z;
+        Rows[At(row, index)] = (float)value.X;
+        Rows[At(row + 1, index)] = (float)value.Y;
+        Rows[At(row + 2, index)] = (float)value.Z;
     }
 }

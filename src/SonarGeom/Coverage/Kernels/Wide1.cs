@@ -48,4 +48,6 @@ internal readonly struct Wide1 : IWide<float>
     public static float LookUp(ReadOnlySpan<float> table, float wholeIndex) => table[Math.Clamp((int)wholeIndex, 0, table.Length - 1)];
 
     public static float Smallest(float a) => a;
+
+    public static float Largest(float a) => a;
 }

@@ -74,4 +74,6 @@ internal readonly struct Wide16 : IWide<Vector512<float>>
         Vector512.Create(Wide8.LookUp(table, wholeIndex.GetLower()), Wide8.LookUp(table, wholeIndex.GetUpper()));
 
     public static float Smallest(Vector512<float> a) => Wide8.Smallest(Vector256.Min(a.GetLower(), a.GetUpper()));
+
+    public static float Largest(Vector512<float> a) => Wide8.Largest(Vector256.Max(a.GetLower(), a.GetUpper()));
 }

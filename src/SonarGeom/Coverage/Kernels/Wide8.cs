@@ -99,4 +99,11 @@ internal readonly struct Wide8 : IWide<Vector256<float>>
         Vector128<float> two = Vector128.Min(four, Vector128.Shuffle(four, Vector128.Create(2, 3, 0, 1)));
         return Math.Min(two.GetElement(0), two.GetElement(1));
     }
+
+    public static float Largest(Vector256<float> a)
+    {
+        Vector128<float> four = Vector128.Max(a.GetLower(), a.GetUpper());
+        Vector128<float> two = Vector128.Max(four, Vector128.Shuffle(four, Vector128.Create(2, 3, 0, 1)));
+        return Math.Max(two.GetElement(0), two.GetElement(1));
+    }
 }
