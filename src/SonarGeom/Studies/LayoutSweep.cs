@@ -54,16 +54,7 @@ public sealed class LayoutSweep
         _lattice = lattice;
         RequiredPhases = requiredPhases;
         _masks = new PhaseMasks[mountings.Length];
-        TileQueue.Run(mountings.Length, 1, threads, next =>
-        {
-            while (next(out int first, out int end))
-            {
-                for (int i = first; i < end; i++)
-                {
-                    _masks[i] = PhaseMasks.Of(lattice, mountings[i]);
-                }
-            }
-        });
+        Each(mountings.Length, 4, threads, i => _masks[i] = PhaseMasks.Of(lattice, mountings[i]));
     }
 
     private LayoutSweep(FieldLattice lattice, PhaseMasks[] masks, int phases, int requiredPhases)
@@ -145,16 +136,7 @@ public sealed class LayoutSweep
             }
         }
 
-        TileQueue.Run(layouts.Length, 8, threads, next =>
-        {
-            while (next(out int first, out int end))
-            {
-                for (int i = first; i < end; i++)
-                {
-                    scores[i] = CoveredCells(layouts[i].AsSpan());
-                }
-            }
-        });
+        Each(layouts.Length, 8, threads, i => scores[i] = CoveredCells(layouts[i].AsSpan()));
         return ImmutableCollectionsMarshal.AsImmutableArray(scores);
     }
 
@@ -214,6 +196,20 @@ public sealed class LayoutSweep
 
         return covered;
     }
+
+    private static void Each(int count, int atATime, int threads, Action<int> work) => TileQueue.Run(
+        count,
+        atATime,
+        threads,
+        () => 0,
+        (first, end, _) =>
+        {
+            for (int i = first; i < end; i++)
+            {
+                work(i);
+            }
+        },
+        _ => { });
 
     private static Vector512<ulong> Plane(int number, int bit) =>
         (number & (1 << bit)) != 0 ? Vector512<ulong>.AllBitsSet : Vector512<ulong>.Zero;

@@ -62,17 +62,15 @@ public sealed class CoverageField
     /// <summary>Gets the number of stride phases.</summary>
     public int Phases { get; }
 
-    /// <summary>Gets how many evaluations of a cell by a sensor at a phase the last call of <see cref="Evaluate"/> made; without
-    /// culling it is the product of the three numbers, whole tiles counted.</summary>
-    public long Evaluations { get; private set; }
-
     /// <summary>Computes the coverage.</summary>
     /// <param name="detectedPhases">Receives for each cell the number of phases in which any sensor detects the probe.</param>
     /// <param name="bestMarginDecibels">Receives for each cell the largest level over the threshold of any sensor and phase;
     /// <see cref="SilentDecibels"/> where there is no echo at all. [dB]</param>
     /// <param name="threads">Number of threads, at least 1; 0 for one on each processor.</param>
+    /// <returns>How many evaluations of a cell by a sensor at a phase were made; without leaving any out they are the product of
+    /// the three numbers, whole tiles counted.</returns>
     /// <exception cref="ArgumentException">A memory is shorter than the number of cells.</exception>
-    public void Evaluate(Memory<byte> detectedPhases, Memory<float> bestMarginDecibels, int threads = 0)
+    public long Evaluate(Memory<byte> detectedPhases, Memory<float> bestMarginDecibels, int threads = 0)
     {
         if (detectedPhases.Length < Lattice.Cells || bestMarginDecibels.Length < Lattice.Cells)
         {
@@ -80,26 +78,27 @@ public sealed class CoverageField
         }
 
         long evaluations = 0;
-        TileQueue.Run(Lattice.Tiles, TilesAtATime, threads, next =>
-        {
-            var state = new TileState(_tracks, Phases);
-            long done = 0;
-            while (next(out int first, out int end))
+        TileQueue.Run(
+            Lattice.Tiles,
+            TilesAtATime,
+            threads,
+            () => new TileState(_tracks, Phases),
+            (first, end, state) =>
             {
+                Span<byte> counts = detectedPhases.Span;
+                Span<float> margins = bestMarginDecibels.Span;
                 for (int tile = first; tile < end; tile++)
                 {
-                    done += _width switch
+                    state.Evaluations += _width switch
                     {
-                        16 => Cover<Wide16, Vector512<float>>(tile, state, detectedPhases.Span, bestMarginDecibels.Span),
-                        8 => Cover<Wide8, Vector256<float>>(tile, state, detectedPhases.Span, bestMarginDecibels.Span),
-                        _ => Cover<Wide1, float>(tile, state, detectedPhases.Span, bestMarginDecibels.Span),
+                        16 => Cover<Wide16, Vector512<float>>(tile, state, counts, margins),
+                        8 => Cover<Wide8, Vector256<float>>(tile, state, counts, margins),
+                        _ => Cover<Wide1, float>(tile, state, counts, margins),
                     };
                 }
-            }
-
-            Interlocked.Add(ref evaluations, done);
-        });
-        Evaluations = evaluations;
+            },
+            state => evaluations += state.Evaluations);
+        return evaluations;
     }
 
     /// <summary>The width to use: as asked, or the widest that the processor is fast with.</summary>

@@ -34,6 +34,9 @@ internal sealed class TileState
     /// <summary>Room for a list of phases.</summary>
     internal int[] Chosen { get; }
 
+    /// <summary>Evaluations made so far, over all tiles.</summary>
+    internal long Evaluations { get; set; }
+
     internal void Clear()
     {
         Array.Clear(IsPrepared);

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Runtime.Intrinsics;
 using SonarGeom.Coverage.Kernels;
 using SonarGeom.Geometry;
 
@@ -95,12 +96,13 @@ public class CoverageFieldTests
             var track = new TileTrack(FieldScenes.Track(new Random(seed), echo, 16), lattice);
             for (int tile = seed % 17; tile < lattice.Tiles; tile += 17)
             {
-                TileBounds.Evaluate<Wide8, System.Runtime.Intrinsics.Vector256<float>>(
+                TileBounds.Evaluate<Wide8, Vector256<float>>(
                     track, lattice, lattice.TileCentreMetres(tile), state.Constants[0], state.Upper[0], state.Lower[0]);
+                TileFigures.Prepare<Wide8, Vector256<float>>(track, lattice, lattice.TileCentreMetres(tile), state.Constants[0]);
                 for (int phase = 0; phase < 16; phase++)
                 {
                     state.Clear();
-                    TileKernel.Evaluate<Wide8, System.Runtime.Intrinsics.Vector256<float>>(track, lattice, state.Constants[0], [phase], state);
+                    TileKernel.Evaluate<Wide8, Vector256<float>>(track, lattice, state.Constants[0], [phase], state);
                     float most = state.Best.Max();
                     float least = state.Best.Min();
                     Assert.True(
@@ -193,7 +195,7 @@ public class CoverageFieldTests
         var field = new CoverageField(lattice, tracks, cull, width);
         var counts = new byte[lattice.Cells];
         var margins = new float[lattice.Cells];
-        field.Evaluate(counts, margins, threads);
-        return (counts, margins, field.Evaluations);
+        long evaluations = field.Evaluate(counts, margins, threads);
+        return (counts, margins, evaluations);
     }
 }
