@@ -13,6 +13,7 @@ public static class TaskRunner
     private static readonly SortedDictionary<string, Action<string, TextWriter>> Tasks = new(StringComparer.Ordinal)
     {
         ["T2"] = CoverageTask.Run,
+        ["T3"] = FacetTask.Run,
         ["T4"] = SweepTask.Run,
     };
 
