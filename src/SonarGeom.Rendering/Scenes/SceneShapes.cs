@@ -167,7 +167,7 @@ public static class SceneShapes
             ]);
     }
 
-    /// <summary>Returns a scale bar along X: tenths of a metre, dark and pale in turn.</summary>
+    /// <summary>Returns a scale bar along X: tenths of a metre, dark and yellow in turn.</summary>
     /// <param name="start">Its near end. [m]</param>
     /// <param name="lengthMetres">Its length, at least 1. [m]</param>
     public static SceneGroup ScaleBar(Vec3 start, int lengthMetres = 1)
@@ -187,7 +187,7 @@ public static class SceneShapes
             $"scale bar, {lengthMetres} m",
             [
                 new SceneSurface("tenths, dark", dark.ToMesh(), Colour.Ink),
-                new SceneSurface("tenths, pale", pale.ToMesh(), Colour.FromHex("f4f4f4")),
+                new SceneSurface("tenths, yellow", pale.ToMesh(), Colour.FromHex("e0a800")),
             ]);
     }
 
