@@ -29,8 +29,8 @@ internal static class TrunkSurface
             new(
                 s.Height(BodyMeasure.AxillaHeight),
                 -0.02 * depth,
+                0.465 * depth,
                 0.49 * depth,
-                0.50 * depth,
                 0,
                 (0.35 * chest.HalfBreadth) + (0.65 * shoulder),
                 TrunkExponents.Chest),
