@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using SonarGeom.Geometry;
 using SonarGeom.Obstacles;
@@ -23,8 +22,6 @@ namespace SonarGeom.Echoes;
 /// </remarks>
 internal static class CornerEcho
 {
-    private const double SharpBeam = 0.12;
-
     internal static LaneComplex Corner(in EchoView view, CornerPart part, out EchoPath path)
     {
         Vec3 along = part.End2Metres - part.End1Metres;
@@ -53,10 +50,9 @@ internal static class CornerEcho
         double face = part.RoughnessRmsMetres * ahead / total;
         Vector512<double> k = block.Wavenumbers;
         Vector512<double> rough = Vector512.Exp(k * k * (-2 * ((floor * floor) + (face * face))));
-        bool isSharp = block.BeamSharpness > SharpBeam * block.SmallestWavenumber * range;
-        LaneComplex integral = line.Evaluate(view, default(SpreadingWeight), 0, isSharp);
+        LaneComplex integral = line.Evaluate(view, default(SpreadingWeight));
         path = new EchoPath(
-            part.End1Metres + (line.Nearest * along), 0.5 * line.NearestPath, line.Stationary >= 0 && line.Stationary <= length);
+            part.End1Metres + (line.Nearest * along), 0.5 * line.NearestPath, line.IsStationaryInside);
 
         // 1/λ = k/2π; F(±w) = √(R/k) ∫ e^{iu²} du over ±w√(k/R).
         LaneComplex strip = FresnelStrip(block, halfStrip / Math.Sqrt(range)) * (block.InverseRootWavenumbers * Math.Sqrt(range));
@@ -86,7 +82,7 @@ internal static class CornerEcho
         double floor = part.FloorRoughnessRmsMetres * sine;
         double face = part.RoughnessRmsMetres * cosine;
         Vector512<double> rough = Vector512.Exp(k * k * (-2 * ((floor * floor) + (face * face))));
-        Vector512<double> exact = ResonanceTable.Cylinder.At(k * cosine, part.RadiusMetres);
+        Vector512<double> exact = ResonanceTable.Cylinder.At(k, cosine * part.RadiusMetres);
         LaneComplex ray = view.Ray(point, exact * rough * amplitude, out double length);
         path = new EchoPath(point, 0.5 * length, true);
 
@@ -100,18 +96,11 @@ internal static class CornerEcho
     private static LaneComplex FresnelStrip(LaneBlock block, double x)
     {
         Vector512<double> u = block.RootWavenumbers * x;
-        LaneComplex tail = LaneMath.Phase(u * u) * LaneMath.FresnelTail(u);
+        LaneComplex tail = LaneMath.PhaseOnce(u * u) * LaneMath.FresnelTail(u);
         Vector512<double> full = Vector512.Create(LaneMath.FullFresnelPart);
         return new LaneComplex(full, full) - (tail * 2);
     }
 
     private static bool IsInFront(Vec3 towards, CornerPart part) =>
         towards.Dot(part.FaceNormal) > 1e-3 && towards.Dot(part.FloorNormal) > 1e-3;
-}
-
-/// <summary>1/(r_T r_R): plain spreading both ways.</summary>
-internal readonly struct SpreadingWeight : ILineWeight
-{
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public double At(double z, double rT, double rR) => 1 / (rT * rR);
 }

@@ -30,37 +30,54 @@ internal sealed class DirectivityTable
         _values = _isAxisymmetric ? Axial(directivity, wavenumbers) : Square(directivity, wavenumbers);
     }
 
+    /// <summary>Whether the cosine off boresight is all that matters.</summary>
+    internal bool IsAxial => _isAxisymmetric;
+
     /// <summary>Returns the signed amplitudes towards a displacement from the transducer; 0 behind it.</summary>
     /// <param name="towards">From the transducer to the point. [m]</param>
     /// <param name="inverseLength">One over its length. [1/m]</param>
     /// <param name="axes">The images of the sensor axes.</param>
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     internal Vector512<double> At(Vec3 towards, double inverseLength, in Rotation axes)
     {
         double cosine = towards.Dot(axes.AxisX) * inverseLength;
-        if (!(cosine > 0))
-        {
-            return _isEven ? Vector512<double>.One : Vector512<double>.Zero;
-        }
-
         return _isAxisymmetric
             ? AtCosine(cosine)
-            : AtSides(towards.Dot(axes.AxisY) * inverseLength, towards.Dot(axes.AxisZ) * inverseLength);
+            : AtCosines(cosine, towards.Dot(axes.AxisY) * inverseLength, towards.Dot(axes.AxisZ) * inverseLength);
     }
 
+    /// <summary>Returns the amplitudes of a pattern that is the same all round.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static (int First, Vector512<double> W0, Vector512<double> W1, Vector512<double> W2, Vector512<double> W3) Stencil(double position, int intervals)
+    internal Vector512<double> AtCosine(double cosine)
     {
-        int first = Math.Clamp((int)position - 1, 0, intervals - 3);
+        if (!(cosine > 0))
+        {
+            return Behind;
+        }
+
+        // Cubic through four nodes (Lagrange).
+        double position = cosine * AxialIntervals;
+        int first = (int)position - 1;
+        if ((uint)first > AxialIntervals - 3)
+        {
+            first = first < 0 ? 0 : AxialIntervals - 3;
+        }
+
         double f = position - first;
         double a = f - 1;
         double b = f - 2;
         double c = f - 3;
-        return (
-            first,
-            Vector512.Create(a * b * c * (-1.0 / 6)), Vector512.Create(f * b * c * 0.5),
-            Vector512.Create(f * a * c * -0.5), Vector512.Create(f * a * b * (1.0 / 6)));
+        double ab = a * b;
+        double fc = f * c;
+        ref double row = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(_values), first * Lanes);
+        Vector512<double> sum = Vector512.Create(ab * c * (-1.0 / 6)) * Vector512.LoadUnsafe(ref row);
+        sum = Vector512.FusedMultiplyAdd(Vector512.Create(b * fc * 0.5), Vector512.LoadUnsafe(ref row, Lanes), sum);
+        sum = Vector512.FusedMultiplyAdd(Vector512.Create(a * fc * -0.5), Vector512.LoadUnsafe(ref row, 2 * Lanes), sum);
+        return Vector512.FusedMultiplyAdd(Vector512.Create(f * ab * (1.0 / 6)), Vector512.LoadUnsafe(ref row, 3 * Lanes), sum);
     }
+
+    /// <summary>Returns the amplitudes of any pattern from all three direction cosines.</summary>
+    internal Vector512<double> AtCosines(double cosine, double u, double v) =>
+        _isAxisymmetric ? AtCosine(cosine) : cosine > 0 ? AtSides(u, v) : Behind;
 
     private static double[] Axial(Directivity directivity, ReadOnlySpan<double> wavenumbers)
     {
@@ -97,15 +114,20 @@ internal sealed class DirectivityTable
         return values;
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private Vector512<double> AtCosine(double cosine)
+    private Vector512<double> Behind
     {
-        var (first, w0, w1, w2, w3) = Stencil(Math.Min(cosine, 1) * AxialIntervals, AxialIntervals);
-        ref double row = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(_values), first * Lanes);
-        Vector512<double> sum = w0 * Vector512.LoadUnsafe(ref row);
-        sum = Vector512.FusedMultiplyAdd(w1, Vector512.LoadUnsafe(ref row, Lanes), sum);
-        sum = Vector512.FusedMultiplyAdd(w2, Vector512.LoadUnsafe(ref row, 2 * Lanes), sum);
-        return Vector512.FusedMultiplyAdd(w3, Vector512.LoadUnsafe(ref row, 3 * Lanes), sum);
+        [MethodImpl(MethodImplOptions.NoInlining)]
+        get => _isEven ? Vector512<double>.One : Vector512<double>.Zero;
+    }
+
+    private static (int First, double W0, double W1, double W2, double W3) Stencil(double position, int intervals)
+    {
+        int first = Math.Clamp((int)position - 1, 0, intervals - 3);
+        double f = position - first;
+        double a = f - 1;
+        double b = f - 2;
+        double c = f - 3;
+        return (first, a * b * c * (-1.0 / 6), f * b * c * 0.5, f * a * c * -0.5, f * a * b * (1.0 / 6));
     }
 
     private Vector512<double> AtSides(double u, double v)
@@ -119,10 +141,8 @@ internal sealed class DirectivityTable
 
         Vector512<double> Row(ref double at)
         {
-            Vector512<double> sum = b0 * Vector512.LoadUnsafe(ref at);
-            sum = Vector512.FusedMultiplyAdd(b1, Vector512.LoadUnsafe(ref at, Lanes), sum);
-            sum = Vector512.FusedMultiplyAdd(b2, Vector512.LoadUnsafe(ref at, 2 * Lanes), sum);
-            return Vector512.FusedMultiplyAdd(b3, Vector512.LoadUnsafe(ref at, 3 * Lanes), sum);
+            return (b0 * Vector512.LoadUnsafe(ref at)) + (b1 * Vector512.LoadUnsafe(ref at, Lanes))
+                + (b2 * Vector512.LoadUnsafe(ref at, 2 * Lanes)) + (b3 * Vector512.LoadUnsafe(ref at, 3 * Lanes));
         }
     }
 }

@@ -65,37 +65,41 @@ internal static class DiscEcho
         in EchoView view, DiscPart part, Vec3 normal, double hT, double hR, bool isInside, int count, Vec3 first)
     {
         LaneComplex sum = isInside ? PlateEcho.Mirror(view, normal, hT, hR, out _) : default;
-        Vec3 second = normal.Cross(first);
-        Vec3 image = view.Receiver - (2 * hR * normal);
+        var rim = new Rim(view, part, normal, hR, first);
         LaneBlock block = view.Block;
-        double step = 2 * Math.PI / count;
-        var (stepSine, stepCosine) = Math.SinCos(step);
-        double c = 1;
-        double s = 0;
-        double scale = step * part.RadiusMetres / (4 * Math.PI);
-        double reference = (first * part.RadiusMetres + part.CentreMetres - view.Transmitter).Length * 2;
+        bool isSharp = block.BeamTurnAt(0.5 * (hT + hR)) > LineIntegral.SharpTurn;
+        RimBeams beams = isSharp ? default : new RimBeams(view, rim);
         Vector512<double> real = Vector512<double>.Zero;
         Vector512<double> imaginary = Vector512<double>.Zero;
-        for (int i = 0; i < count; i++)
+
+        // Eight neighbouring nodes at a time; the whole set turns by eight steps.
+        double step = 2 * Math.PI / count;
+        Span<double> cosines = stackalloc double[8];
+        Span<double> sines = stackalloc double[8];
+        for (int i = 0; i < 8; i++)
         {
-            Vec3 rim = part.CentreMetres + (part.RadiusMetres * ((c * first) + (s * second)));
-            Vec3 along = (c * second) - (s * first);
-            Vec3 rho = rim - view.Transmitter;
-            Vec3 back = rim - view.Receiver;
-            Vec3 mirrored = rim - image;
-            double rT = rho.Length;
-            double rR = back.Length;
-            double product = rT * rR;
-            double weight = scale * rho.Cross(mirrored).Dot(along) / (product * (product + rho.Dot(mirrored)));
-            Vector512<double> decay = LaneMath.SmallDecay(block.AbsorptionNepersPerMetre * Math.Max(0, rT + rR - reference + (2 * part.RadiusMetres)));
-            Vector512<double> g = view.Beams(rho, 1 / rT, back, 1 / rR) * decay * weight;
-            LaneComplex phase = LaneMath.Phase(block.Wavenumbers * (rT + rR));
-            real = Vector512.FusedMultiplyAdd(g, phase.Real, real);
-            imaginary = Vector512.FusedMultiplyAdd(g, phase.Imaginary, imaginary);
-            (c, s) = ((c * stepCosine) - (s * stepSine), (s * stepCosine) + (c * stepSine));
+            (sines[i], cosines[i]) = Math.SinCos(i * step);
         }
 
-        return sum + (new LaneComplex(real, imaginary) * Vector512.Exp(block.AbsorptionNepersPerMetre * -(reference - (2 * part.RadiusMetres))));
+        Vector512<double> c = Vector512.Create<double>(cosines);
+        Vector512<double> s = Vector512.Create<double>(sines);
+        var (turnSine, turnCosine) = Math.SinCos(8 * step);
+        for (int done = 0; done < count; done += 8)
+        {
+            Vector512<double> weight = rim.Weights(c, s, step, out Vector512<double> path);
+            for (int i = 0; i < 8; i++)
+            {
+                Vector512<double> g = isSharp ? rim.BeamsAt(view, c[i], s[i]) : beams.At(c[i], s[i]);
+                g *= weight[i];
+                LaneComplex phase = LaneMath.Phase(block.Wavenumbers * path[i]);
+                real = Vector512.FusedMultiplyAdd(g, phase.Real, real);
+                imaginary = Vector512.FusedMultiplyAdd(g, phase.Imaginary, imaginary);
+            }
+
+            (c, s) = ((c * turnCosine) - (s * turnSine), (s * turnCosine) + (c * turnSine));
+        }
+
+        return sum + (new LaneComplex(real, imaginary) * LaneMath.Decay(block.AbsorptionNepersPerMetre, rim.ReferencePath));
     }
 
     private static double SineOff(Vec3 from, Vec3 to, double height)
@@ -106,4 +110,90 @@ internal static class DiscEcho
 
     private static Vec3 AnyAcross(Vec3 normal) =>
         (Math.Abs(normal.X) < 0.5 ? Vec3.UnitX : Vec3.UnitZ).Cross(normal).Normalized();
+
+    /// <summary>The rim of a disc: the point at angle φ is centre + a(c·first + s·second).</summary>
+    private readonly struct Rim
+    {
+        private readonly double _radius;
+        private readonly Vec3 _first;
+        private readonly Vec3 _second;
+        private readonly Vec3 _fromTransmitter;
+        private readonly Vec3 _fromReceiver;
+        private readonly Vec3 _fromImage;
+
+        internal Rim(in EchoView view, DiscPart part, Vec3 normal, double hR, Vec3 first)
+        {
+            _radius = part.RadiusMetres;
+            _first = first;
+            _second = normal.Cross(first);
+            _fromTransmitter = part.CentreMetres - view.Transmitter;
+            _fromReceiver = part.CentreMetres - view.Receiver;
+            _fromImage = part.CentreMetres - view.Receiver + (2 * hR * normal);
+            ReferencePath = Math.Max(0, _fromTransmitter.Length + _fromReceiver.Length - (2 * _radius));
+        }
+
+        /// <summary>No path by way of the rim is shorter. [m]</summary>
+        internal double ReferencePath { get; }
+
+        /// <summary>(dφ a/4π)·((ρ × s)·dl)/(ρ s (ρ s + ρ·s)) at eight nodes, and the paths.</summary>
+        internal Vector512<double> Weights(Vector512<double> c, Vector512<double> s, double step, out Vector512<double> path)
+        {
+            // ρ = A + a·e(φ), mirrored s = B + a·e(φ), dl = e′(φ): all products are trigonometric polynomials of φ.
+            Vector512<double> alongT = (c * _fromTransmitter.Dot(_first)) + (s * _fromTransmitter.Dot(_second));
+            Vector512<double> alongR = (c * _fromReceiver.Dot(_first)) + (s * _fromReceiver.Dot(_second));
+            Vector512<double> alongI = (c * _fromImage.Dot(_first)) + (s * _fromImage.Dot(_second));
+            Vector512<double> square = Vector512.Create(_radius * _radius);
+            Vector512<double> rT = Vector512.Sqrt(Vector512.Create(_fromTransmitter.LengthSquared) + square + (alongT * (2 * _radius)));
+            Vector512<double> rR = Vector512.Sqrt(Vector512.Create(_fromReceiver.LengthSquared) + square + (alongR * (2 * _radius)));
+            path = rT + rR;
+            Vector512<double> dot = Vector512.Create(_fromTransmitter.Dot(_fromImage)) + square + ((alongT + alongI) * _radius);
+
+            // (A + ae)×(B + ae)·e′ = (A×B)·e′ + a(A − B)·(e × e′), e × e′ = first × second.
+            Vec3 cross = _fromTransmitter.Cross(_fromImage);
+            Vector512<double> numerator = (c * cross.Dot(_second)) - (s * cross.Dot(_first))
+                + Vector512.Create(_radius * (_fromTransmitter - _fromImage).Dot(_first.Cross(_second)));
+            Vector512<double> product = rT * rR;
+            return numerator * (step * _radius / (4 * Math.PI)) / (product * (product + dot));
+        }
+
+        /// <summary>Both beams towards a point of the rim, and the absorption beyond the reference path.</summary>
+        internal Vector512<double> BeamsAt(in EchoView view, double c, double s)
+        {
+            Vec3 radial = _radius * ((c * _first) + (s * _second));
+            Vec3 outward = _fromTransmitter + radial;
+            Vec3 back = _fromReceiver + radial;
+            double rT = outward.Length;
+            double rR = back.Length;
+            return view.Beams(outward, 1 / rT, back, 1 / rR)
+                * LaneMath.SmallDecay(view.Block.AbsorptionNepersPerMetre * Math.Max(0, rT + rR - ReferencePath));
+        }
+    }
+
+    /// <summary>Beams round the rim where they turn slowly: constant, first and second harmonic through eight points.</summary>
+    private readonly struct RimBeams
+    {
+        private readonly Vector512<double> _mean;
+        private readonly Vector512<double> _c1;
+        private readonly Vector512<double> _s1;
+        private readonly Vector512<double> _c2;
+        private readonly Vector512<double> _s2;
+
+        internal RimBeams(in EchoView view, in Rim rim)
+        {
+            _mean = _c1 = _s1 = _c2 = _s2 = Vector512<double>.Zero;
+            for (int i = 0; i < 8; i++)
+            {
+                var (s, c) = Math.SinCos(i * Math.PI / 4);
+                Vector512<double> b = rim.BeamsAt(view, c, s) * 0.125;
+                _mean += b;
+                _c1 += b * (2 * c);
+                _s1 += b * (2 * s);
+                _c2 += b * (2 * ((c * c) - (s * s)));
+                _s2 += b * (4 * s * c);
+            }
+        }
+
+        internal Vector512<double> At(double c, double s) =>
+            _mean + (_c1 * c) + (_s1 * s) + (_c2 * ((c * c) - (s * s))) + (_s2 * (2 * s * c));
+    }
 }

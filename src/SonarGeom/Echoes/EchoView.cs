@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using SonarGeom.Geometry;
 
@@ -9,14 +8,14 @@ internal readonly struct EchoView
 {
     internal readonly Vec3 Transmitter;
     internal readonly Vec3 Receiver;
-    internal readonly Rotation Axes;
     internal readonly LaneBlock Block;
+    private readonly SensorAtPose _sensor;
 
     internal EchoView(SensorAtPose sensor, Vec3 partOffset, LaneBlock block)
     {
         Transmitter = sensor.TransmitterMetres - partOffset;
         Receiver = sensor.ReceiverMetres - partOffset;
-        Axes = sensor.Axes;
+        _sensor = sensor;
         Block = block;
     }
 
@@ -24,9 +23,11 @@ internal readonly struct EchoView
     {
         Transmitter = transmitter;
         Receiver = receiver;
-        Axes = other.Axes;
+        _sensor = other._sensor;
         Block = other.Block;
     }
+
+    internal ref readonly Rotation Axes => ref _sensor.Axes;
 
     internal Vec3 Midpoint => 0.5 * (Transmitter + Receiver);
 
@@ -34,13 +35,12 @@ internal readonly struct EchoView
     internal EchoView MovedBy(Vec3 displacement) => new(Transmitter + displacement, Receiver + displacement, this);
 
     /// <summary>Product of both beams towards a point.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     internal Vector512<double> Beams(Vec3 fromTransmitter, double inverseOut, Vec3 fromReceiver, double inverseBack) =>
         Block.Transmit.At(fromTransmitter, inverseOut, Axes) * Block.Receive.At(fromReceiver, inverseBack, Axes);
 
     /// <summary>e^(ikP) with the absorption along the path. P may not be negative.</summary>
     internal LaneComplex Travel(double pathMetres) =>
-        LaneMath.Phase(Block.Wavenumbers * pathMetres) * Vector512.Exp(Block.AbsorptionNepersPerMetre * -pathMetres);
+        LaneMath.PhaseOnce(Block.Wavenumbers * pathMetres) * LaneMath.Decay(Block.AbsorptionNepersPerMetre, pathMetres);
 
     /// <summary>The complex amplitude of one ray by way of a point: both beams, phase, absorption, times an amplitude.</summary>
     internal LaneComplex Ray(Vec3 point, Vector512<double> amplitude, out double path)

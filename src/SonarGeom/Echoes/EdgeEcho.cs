@@ -13,8 +13,6 @@ namespace SonarGeom.Echoes;
 /// </remarks>
 internal static class EdgeEcho
 {
-    private const double SharpBeam = 0.12;
-
     /// <summary>Angles this near to a shadow or mirror boundary are moved off it, where cot·G is ∞·0. [rad]</summary>
     private const double Nudge = 1e-6;
 
@@ -34,10 +32,9 @@ internal static class EdgeEcho
         }
 
         double range = 0.5 * line.LeastPath;
-        bool isSharp = block.BeamSharpness > SharpBeam * block.SmallestWavenumber * range;
-        LaneComplex integral = line.Evaluate(view, default(SpreadingWeight), 0, isSharp);
+        LaneComplex integral = line.Evaluate(view, default(SpreadingWeight));
         path = new EchoPath(
-            part.End1Metres + (line.Nearest * along), 0.5 * line.NearestPath, line.Stationary >= 0 && line.Stationary <= length);
+            part.End1Metres + (line.Nearest * along), 0.5 * line.NearestPath, line.IsStationaryInside);
 
         // 1/√λ = √(k/2π).
         return integral * Diffraction(block, part.ExteriorAngleOverPi, angle, 0.5 * range)

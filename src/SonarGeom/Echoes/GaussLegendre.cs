@@ -1,3 +1,5 @@
+using System.Runtime.Intrinsics;
+
 namespace SonarGeom.Echoes;
 
 /// <summary>Nodes and weights of Gauss–Legendre quadrature on [−1, 1].</summary>
@@ -53,6 +55,12 @@ internal static class GaussLegendre
 
     /// <summary>The nodes, rising.</summary>
     internal static ReadOnlySpan<double> Nodes(int count) => AllNodes[count];
+
+    /// <summary>Eight neighbouring nodes of an order that is a multiple of eight.</summary>
+    internal static Vector512<double> EightNodes(int count, int first) => Vector512.Create(AllNodes[count], first);
+
+    /// <summary>Their weights.</summary>
+    internal static Vector512<double> EightWeights(int count, int first) => Vector512.Create(AllWeights[count], first);
 
     /// <summary>The weights.</summary>
     internal static ReadOnlySpan<double> Weights(int count) => AllWeights[count];

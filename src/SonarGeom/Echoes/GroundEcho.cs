@@ -21,8 +21,8 @@ public readonly record struct GroundRing(double RangeMetres, double LevelDecibel
 /// </remarks>
 public sealed record GroundEcho
 {
-    private const int Azimuths = 72;
-    private const double StepMetres = 0.025;
+    private const int Azimuths = 48;
+    private const double StepMetres = 0.05;
 
     private GroundEcho(PartEcho mirror, ImmutableArray<GroundRing> rough, double? firstCrossingMetres, bool firstCrossingIsMirror)
     {
@@ -35,7 +35,7 @@ public sealed record GroundEcho
     /// <summary>Gets the mirror echo from straight below.</summary>
     public PartEcho Mirror { get; }
 
-    /// <summary>Gets the backscatter of the roughness against range, 25 mm apart.</summary>
+    /// <summary>Gets the backscatter of the roughness against range, 50 mm apart.</summary>
     public ImmutableArray<GroundRing> Rough { get; }
 
     /// <summary>Gets the first range at which the ground itself is detected, or null when it is not. [m]</summary>

@@ -10,6 +10,12 @@ internal sealed class LaneBlock
 {
     internal const int Lanes = 8;
 
+    private const int Slots = 32;
+
+    // Written by any thread, each entry whole and never changed: whoever comes first, the values are the same.
+    private readonly Ratio?[] _cylinders = new Ratio?[Slots];
+    private readonly Ratio?[] _spheres = new Ratio?[Slots];
+
     internal LaneBlock(Transducer transducer, EchoMedium medium, ReadOnlySpan<double> frequenciesHertz, ReadOnlySpan<double> powerWeights, bool isLossless = false)
     {
         Span<double> k = stackalloc double[Lanes];
@@ -55,9 +61,35 @@ internal sealed class LaneBlock
     /// <summary>S of the two-way beam written as exp(−S·θ²), the largest over its main lobe to −12 dB. [1/rad²]</summary>
     internal double BeamSharpness { get; }
 
+    /// <summary>
+    /// S/kR: how fast the beams turn against the size of a Fresnel zone at a range. The uniform expansion of line integrals leaves
+    /// out about (3/8)(S/kR)².
+    /// </summary>
+    internal double BeamTurnAt(double range) => BeamSharpness / (SmallestWavenumber * range);
+
+    /// <summary>The exact ratio of a rod's backscatter to geometrical acoustics at every frequency, remembered by radius.</summary>
+    internal Vector512<double> CylinderRatio(double radius) => Remembered(_cylinders, radius, ResonanceTable.Cylinder);
+
+    /// <summary>The same for a sphere.</summary>
+    internal Vector512<double> SphereRatio(double radius) => Remembered(_spheres, radius, ResonanceTable.Sphere);
+
     internal DirectivityTable Transmit { get; }
 
     internal DirectivityTable Receive { get; }
+
+    private Vector512<double> Remembered(Ratio?[] slots, double radius, ResonanceTable table)
+    {
+        // The top bits of a product spread neighbouring radii over the slots.
+        uint slot = (uint)((BitConverter.DoubleToUInt64Bits(radius) * 0x9E3779B97F4A7C15UL) >> 59);
+        Ratio? known = Volatile.Read(ref slots[slot]);
+        if (known is null || known.Radius != radius)
+        {
+            known = new Ratio(radius, table.At(Wavenumbers, radius));
+            Volatile.Write(ref slots[slot], known);
+        }
+
+        return known.Values;
+    }
 
     private static double Sharpness(Transducer transducer, double wavenumber)
     {
@@ -78,5 +110,11 @@ internal sealed class LaneBlock
         }
 
         return largest;
+    }
+
+    private sealed class Ratio(double radius, Vector512<double> values)
+    {
+        internal readonly double Radius = radius;
+        internal readonly Vector512<double> Values = values;
     }
 }

@@ -7,8 +7,15 @@ namespace SonarGeom.Echoes;
 /// <summary>How strongly each point of a line answers, beams, phase and absorption left out.</summary>
 internal interface ILineWeight
 {
-    /// <summary>The weight at a coordinate along the line, given its distances from transmitter and receiver.</summary>
-    double At(double z, double rT, double rR);
+    /// <summary>The weights at eight coordinates along the line, given their distances from transmitter and receiver.</summary>
+    Vector512<double> At(Vector512<double> z, Vector512<double> rT, Vector512<double> rR);
+}
+
+/// <summary>1/(r_T r_R): plain spreading both ways.</summary>
+internal readonly struct SpreadingWeight : ILineWeight
+{
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public Vector512<double> At(Vector512<double> z, Vector512<double> rT, Vector512<double> rR) => Vector512<double>.One / (rT * rR);
 }
 
 /// <summary>
@@ -16,37 +23,54 @@ internal interface ILineWeight
 /// lines much shorter than a Fresnel zone to lines much longer.
 /// </summary>
 /// <remarks>
-/// With t² = P − P₀, the excess of the path over its least value, the integral is <c>e^{ikP₀} ∫ G(t) e^{ikt²} dt</c>. Two ways:
+/// <para>With t² = P − P₀, the excess of the path over its least value, the integral is <c>e^{ikP₀} ∫ G(t) e^{ikt²} dt</c>. Two ways:
 /// (a) uniform: <c>G = G₀ + t·h(t)</c>, once more for h′, which leaves Fresnel integrals and end terms and errs by order
 /// (1/k)³ (integration by parts; Bleistein and Handelsman, Asymptotic Expansions of Integrals, §9.4); (b) where G changes too fast
-/// for that, Gauss–Legendre over the middle Fresnel zones and end terms beyond them.
+/// for that, Gauss–Legendre over the middle Fresnel zones and end terms beyond them.</para>
+/// <para>Vectors run over the eight frequencies, except where they run over eight points of the line: there the name says so.</para>
 /// </remarks>
-internal readonly struct LineIntegral
+internal readonly partial struct LineIntegral
 {
-    /// <summary>Phase up to which the middle of the line is integrated point by point in way (b). [rad]</summary>
-    internal const double MiddlePhase = 14;
+    /// <summary>S/kR of the beams above which way (a) is not used: it would err by 0.3 %.</summary>
+    internal const double SharpTurn = 0.08;
 
+    /// <summary>S/kR below which the second end terms of way (a) are left out: 0.1 % of the whole.</summary>
+    private const double GentleTurn = 0.03;
+
+    /// <summary>Phase at an end beyond which there is no stationary point worth its Fresnel integral beside the end itself. [rad]</summary>
+    private const double BesidePhase = 14;
+
+    /// <summary>Phase beyond which the second term of an end is less than 1 % of the first. [rad]</summary>
+    private const double FarEndPhase = 60;
+
+    /// <summary>Below this share of the path the excess is taken from the curvature, free of cancellation.</summary>
+    private const double NearStationary = 1e-4;
+
+    // Displacements from the transducers along the sensor's axes: these at z = 0, plus z times the last.
     private readonly Vec3 _fromTransmitter;
     private readonly Vec3 _fromReceiver;
     private readonly Vec3 _along;
+    private readonly bool _isAxial;
     private readonly double _zT;
     private readonly double _zR;
     private readonly double _hT2;
     private readonly double _hR2;
     private readonly double _rT0;
     private readonly double _rR0;
-    private readonly double _referencePath;
 
     /// <summary>Prepares the integral over z from <paramref name="low"/> to <paramref name="high"/> along a line.</summary>
     internal LineIntegral(in EchoView view, Vec3 origin, Vec3 along, double low, double high)
     {
-        _fromTransmitter = origin - view.Transmitter;
-        _fromReceiver = origin - view.Receiver;
-        _along = along;
-        _zT = -_fromTransmitter.Dot(along);
-        _zR = -_fromReceiver.Dot(along);
-        _hT2 = Math.Max(_fromTransmitter.LengthSquared - (_zT * _zT), 1e-12);
-        _hR2 = Math.Max(_fromReceiver.LengthSquared - (_zR * _zR), 1e-12);
+        Vec3 fromTransmitter = origin - view.Transmitter;
+        Vec3 fromReceiver = origin - view.Receiver;
+        _zT = -fromTransmitter.Dot(along);
+        _zR = -fromReceiver.Dot(along);
+        _hT2 = Math.Max((fromTransmitter + (_zT * along)).LengthSquared, 1e-12);
+        _hR2 = Math.Max((fromReceiver + (_zR * along)).LengthSquared, 1e-12);
+        _isAxial = view.Block.Transmit.IsAxial && view.Block.Receive.IsAxial;
+        _fromTransmitter = view.Axes.ApplyInverse(fromTransmitter);
+        _fromReceiver = view.Axes.ApplyInverse(fromReceiver);
+        _along = view.Axes.ApplyInverse(along);
         double hT = Math.Sqrt(_hT2);
         double hR = Math.Sqrt(_hR2);
         Stationary = ((_zT * hR) + (_zR * hT)) / (hT + hR);
@@ -56,8 +80,8 @@ internal readonly struct LineIntegral
         HalfCurvature = 0.5 * ((_hT2 / (_rT0 * _rT0 * _rT0)) + (_hR2 / (_rR0 * _rR0 * _rR0)));
         Low = low;
         High = high;
-        double nearest = Math.Clamp(Stationary, low, high);
-        _referencePath = PathAt(nearest);
+        Nearest = Stationary < low ? low : Stationary > high ? high : Stationary;
+        NearestPath = PathAt(Nearest);
     }
 
     /// <summary>The coordinate of least path on the endless line. [m]</summary>
@@ -73,11 +97,14 @@ internal readonly struct LineIntegral
 
     internal double High { get; }
 
-    /// <summary>The least path on the piece of line that exists. [m]</summary>
-    internal double NearestPath => _referencePath;
+    /// <summary>The coordinate of least path on the piece of line that exists. [m]</summary>
+    internal double Nearest { get; }
 
-    /// <summary>The point of least path on the piece of line that exists, from the line's origin. [m]</summary>
-    internal double Nearest => Math.Clamp(Stationary, Low, High);
+    /// <summary>The least path on the piece of line that exists. [m]</summary>
+    internal double NearestPath { get; }
+
+    /// <summary>Whether the stationary point lies on the piece of line that exists.</summary>
+    internal bool IsStationaryInside => Stationary >= Low && Stationary <= High;
 
     /// <summary>Evaluates the integral.</summary>
     /// <param name="view">The sensor.</param>
@@ -86,48 +113,37 @@ internal readonly struct LineIntegral
     /// Distance from the line to a point near which the weight rises like 1/distance², when it is so near that way (a) fails;
     /// else 0. [m]
     /// </param>
-    /// <param name="isSharpBeam">Whether the beams turn so fast at this range that way (a) fails.</param>
-    internal LaneComplex Evaluate<TWeight>(in EchoView view, in TWeight weight, double nearPole = 0, bool isSharpBeam = false)
+    /// <param name="beamTurn">S/kR of the beams; by default that of the sensor at the range of the line.</param>
+    internal LaneComplex Evaluate<TWeight>(in EchoView view, in TWeight weight, double nearPole = 0, double? beamTurn = null)
         where TWeight : struct, ILineWeight
     {
-        LaneComplex sum;
-        if (nearPole > 0 || isSharpBeam)
-        {
-            sum = MiddleAndTails(view, weight, nearPole);
-        }
-        else
-        {
-            double excessLow = Excess(Low);
-            double excessHigh = Excess(High);
-            bool isBeside = (Low > Stationary || High < Stationary)
-                && Math.Min(excessLow, excessHigh) * view.Block.SmallestWavenumber > MiddlePhase;
-            sum = isBeside
-                ? End(view, weight, High) - End(view, weight, Low)
-                : Uniform(view, weight);
-        }
-
-        return sum * Vector512.Exp(view.Block.AbsorptionNepersPerMetre * -_referencePath);
+        LaneBlock block = view.Block;
+        double turn = beamTurn ?? block.BeamTurnAt(0.5 * LeastPath);
+        LaneComplex sum = nearPole > 0 || turn > SharpTurn
+            ? MiddleAndTails(block, weight, nearPole, turn)
+            : IsBeside(block) ? Ends(block, weight, Low, High) : Uniform(block, weight, turn > GentleTurn);
+        return sum * LaneMath.Decay(block.AbsorptionNepersPerMetre, NearestPath);
     }
 
-    /// <summary>Scalar reference: one frequency, one beam product per point, dense Gauss–Legendre panels.</summary>
+    /// <summary>Reference: one frequency, one beam product per point, dense Gauss–Legendre panels.</summary>
     internal (double Real, double Imaginary) Reference<TWeight>(
         in TWeight weight, double wavenumber, double absorptionNepers, Func<double, double> beams, int panels)
         where TWeight : struct, ILineWeight
     {
         double real = 0;
         double imaginary = 0;
-        ReadOnlySpan<double> nodes = GaussLegendre.Nodes(16);
-        ReadOnlySpan<double> weights = GaussLegendre.Weights(16);
+        const int Order = 16;
         double half = 0.5 * (High - Low) / panels;
         for (int panel = 0; panel < panels; panel++)
         {
             double middle = Low + (((2 * panel) + 1) * half);
-            for (int i = 0; i < 16; i++)
+            for (int i = 0; i < Order; i++)
             {
-                double z = middle + (half * nodes[i]);
+                double z = middle + (half * GaussLegendre.Nodes(Order)[i]);
                 double rT = Math.Sqrt(_hT2 + ((z - _zT) * (z - _zT)));
                 double rR = Math.Sqrt(_hR2 + ((z - _zR) * (z - _zR)));
-                double amplitude = weights[i] * half * weight.At(z, rT, rR) * beams(z) * Math.Exp(-absorptionNepers * (rT + rR));
+                double at = weight.At(Vector512.Create(z), Vector512.Create(rT), Vector512.Create(rR))[0];
+                double amplitude = GaussLegendre.Weights(Order)[i] * half * at * beams(z) * Math.Exp(-absorptionNepers * (rT + rR));
                 var (s, c) = Math.SinCos(wavenumber * (rT + rR));
                 real += amplitude * c;
                 imaginary += amplitude * s;
@@ -140,219 +156,179 @@ internal readonly struct LineIntegral
     internal double PathAt(double z) =>
         Math.Sqrt(_hT2 + ((z - _zT) * (z - _zT))) + Math.Sqrt(_hR2 + ((z - _zR) * (z - _zR)));
 
-    /// <summary>P(z) − P₀ without cancellation.</summary>
-    private double Excess(double z)
+    private bool IsBeside(LaneBlock block)
     {
-        double rT = Math.Sqrt(_hT2 + ((z - _zT) * (z - _zT)));
-        double rR = Math.Sqrt(_hR2 + ((z - _zR) * (z - _zR)));
-        return Excess(z, rT, rR);
+        double distance = Stationary < Low ? Low - Stationary : Stationary - High;
+        return distance > 0 && (PathAt(Nearest) - LeastPath) * block.SmallestWavenumber > BesidePhase;
     }
 
-    private double Excess(double z, double rT, double rR)
+    /// <summary>Beams and absorption (relative to the nearest path) for the given direction cosines off boresight.</summary>
+    [MethodImpl(MethodImplOptions.NoInlining)]
+    private Vector512<double> Beams(LaneBlock block, double z, double rT, double rR, double cosineT, double cosineR)
     {
-        double d = z - Stationary;
-        if (Math.Abs(d) < 1e-4 * (_rT0 + _rR0))
+        Vector512<double> beams = _isAxial
+            ? block.Transmit.AtCosine(cosineT) * block.Receive.AtCosine(cosineR)
+            : BeamsOfPlanes(block, z, rT, rR, cosineT, cosineR);
+        return beams * LaneMath.SmallDecay(block.AbsorptionNepersPerMetre * Math.Max(0, rT + rR - NearestPath));
+    }
+
+    [MethodImpl(MethodImplOptions.NoInlining)]
+    private Vector512<double> BeamsOfPlanes(LaneBlock block, double z, double rT, double rR, double cosineT, double cosineR) =>
+        block.Transmit.AtCosines(cosineT, (_fromTransmitter.Y + (z * _along.Y)) / rT, (_fromTransmitter.Z + (z * _along.Z)) / rT)
+        * block.Receive.AtCosines(cosineR, (_fromReceiver.Y + (z * _along.Y)) / rR, (_fromReceiver.Z + (z * _along.Z)) / rR);
+
+    /// <summary>Eight points of the line: distances, cosines off boresight, t, and w·dz/dt.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private Points PointsInT<TWeight>(in TWeight weight, Vector512<double> z)
+        where TWeight : struct, ILineWeight
+    {
+        Points points = PointsAt(z);
+        Vector512<double> d = z - Vector512.Create(Stationary);
+        Vector512<double> fromT = z - Vector512.Create(_zT);
+        Vector512<double> fromR = z - Vector512.Create(_zR);
+
+        // P − P₀ without cancellation: r² − r₀² is a product of sums.
+        Vector512<double> excess = d * (((fromT + Vector512.Create(Stationary - _zT)) / (points.RT + Vector512.Create(_rT0)))
+            + ((fromR + Vector512.Create(Stationary - _zR)) / (points.RR + Vector512.Create(_rR0))));
+        Vector512<double> isNear = Vector512.LessThan(Vector512.Abs(d), Vector512.Create(NearStationary * LeastPath));
+        excess = Vector512.ConditionalSelect(isNear, Vector512.Create(HalfCurvature) * d * d, Vector512.Max(excess, Vector512<double>.Zero));
+        Vector512<double> t = Vector512.CopySign(Vector512.Sqrt(excess), d);
+        Vector512<double> slope = (fromT / points.RT) + (fromR / points.RR);
+        Vector512<double> stretch = Vector512.ConditionalSelect(isNear, Vector512.Create(1 / Math.Sqrt(HalfCurvature)), (t + t) / slope);
+        return points with { T = t, Scale = weight.At(z, points.RT, points.RR) * stretch };
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private Points PointsAt(Vector512<double> z)
+    {
+        Vector512<double> fromT = z - Vector512.Create(_zT);
+        Vector512<double> fromR = z - Vector512.Create(_zR);
+        Vector512<double> rT = Vector512.Sqrt(Vector512.FusedMultiplyAdd(fromT, fromT, Vector512.Create(_hT2)));
+        Vector512<double> rR = Vector512.Sqrt(Vector512.FusedMultiplyAdd(fromR, fromR, Vector512.Create(_hR2)));
+        Vector512<double> along = z * Vector512.Create(_along.X);
+        return new Points
         {
-            return HalfCurvature * d * d;
-        }
-
-        return Math.Max(0, d * (((z + Stationary - (2 * _zT)) / (rT + _rT0)) + ((z + Stationary - (2 * _zR)) / (rR + _rR0))));
+            Z = z,
+            RT = rT,
+            RR = rR,
+            CosineT = (along + Vector512.Create(_fromTransmitter.X)) / rT,
+            CosineR = (along + Vector512.Create(_fromReceiver.X)) / rR,
+        };
     }
 
-    /// <summary>Weight, beams and absorption (relative to the nearest path) at a point of the line; and dz/dt there.</summary>
+    /// <summary>G at one of eight points.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private Vector512<double> Sample<TWeight>(in EchoView view, in TWeight weight, double z, out double path, out double rT, out double rR)
-        where TWeight : struct, ILineWeight
-    {
-        Vec3 outward = _fromTransmitter + (z * _along);
-        Vec3 back = _fromReceiver + (z * _along);
-        rT = outward.Length;
-        rR = back.Length;
-        path = rT + rR;
-        Vector512<double> beams = view.Beams(outward, 1 / rT, back, 1 / rR);
-        Vector512<double> decay = LaneMath.SmallDecay(view.Block.AbsorptionNepersPerMetre * Math.Max(0, path - _referencePath));
-        return beams * decay * weight.At(z, rT, rR);
-    }
-
-    /// <summary>G(t) = g·dz/dt and t itself.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private Vector512<double> SampleInT<TWeight>(in EchoView view, in TWeight weight, double z, out double t, out double path)
-        where TWeight : struct, ILineWeight
-    {
-        Vector512<double> g = Sample(view, weight, z, out path, out double rT, out double rR);
-        double d = z - Stationary;
-        t = Math.CopySign(Math.Sqrt(Excess(z, rT, rR)), d);
-        double slope = ((z - _zT) / rT) + ((z - _zR) / rR);
-        double stretch = Math.Abs(d) < 1e-4 * LeastPath ? 1 / Math.Sqrt(HalfCurvature) : 2 * t / slope;
-        return g * stretch;
-    }
+    private Vector512<double> G(LaneBlock block, in Points points, int i) =>
+        Beams(block, points.Z[i], points.RT[i], points.RR[i], points.CosineT[i], points.CosineR[i]) * points.Scale[i];
 
     /// <summary>Way (a).</summary>
-    private LaneComplex Uniform<TWeight>(in EchoView view, in TWeight weight)
+    [MethodImpl(MethodImplOptions.NoInlining)]
+    private LaneComplex Uniform<TWeight>(LaneBlock block, in TWeight weight, bool withSecondTerms)
         where TWeight : struct, ILineWeight
     {
-        LaneBlock block = view.Block;
+        const double Inner = 0.94;
         double step = 1 / Math.Sqrt(block.LargestWavenumber * HalfCurvature);
-        Vector512<double> g0 = SampleInT(view, weight, Stationary, out _, out _);
-        Vector512<double> gPlus = SampleInT(view, weight, Stationary + step, out double tPlus, out _);
-        Vector512<double> gMinus = SampleInT(view, weight, Stationary - step, out double tMinus, out _);
-        Vector512<double> hPlus = (gPlus - g0) * (1 / tPlus);
-        Vector512<double> hMinus = (gMinus - g0) * (1 / tMinus);
+        Points points = PointsInT(weight, Vector512.Create(
+            Stationary, Stationary + step, Stationary - step, Low, High,
+            Stationary + (Inner * (Low - Stationary)), Stationary + (Inner * (High - Stationary)), Stationary));
+        Vector512<double> g0 = G(block, points, 0);
+        double tPlus = points.T[1];
+        double tMinus = points.T[2];
+        Vector512<double> hPlus = (G(block, points, 1) - g0) * (1 / tPlus);
+        Vector512<double> hMinus = (G(block, points, 2) - g0) * (1 / tMinus);
 
         // h(0) and h′(0): straight line through h at both neighbours.
         Vector512<double> dh0 = (hPlus - hMinus) * (1 / (tPlus - tMinus));
         Vector512<double> h0 = hPlus - (dh0 * tPlus);
-        Vector512<double> inverseTwoK = 0.5 * block.InverseWavenumbers;
 
         // A = G₀ − h′(0)/(2ik) = G₀ + i·h′(0)/2k.
-        var a = new LaneComplex(g0, dh0 * inverseTwoK);
-        LaneComplex low = UniformEnd(view, weight, Low, g0, h0, dh0, a, out double tLow);
-        LaneComplex high = UniformEnd(view, weight, High, g0, h0, dh0, a, out double tHigh);
-        LaneComplex sum = high - low;
-        if (tLow < 0 && tHigh >= 0)
+        Vector512<double> inverseTwoK = 0.5 * block.InverseWavenumbers;
+        var around = new Neighbourhood(g0, h0, dh0, new LaneComplex(g0, dh0 * inverseTwoK));
+        LaneComplex sum = UniformEnd(block, points, 4, 6, around, withSecondTerms) - UniformEnd(block, points, 3, 5, around, withSecondTerms);
+        if (points.T[3] < 0 && points.T[4] >= 0)
         {
             Vector512<double> root = block.InverseRootWavenumbers * LaneMath.FullFresnelPart;
-            sum += LaneMath.Phase(block.Wavenumbers * LeastPath) * a * new LaneComplex(root, root);
+            sum += LaneMath.PhaseOnce(block.Wavenumbers * LeastPath) * around.A * new LaneComplex(root, root);
         }
 
         return sum;
     }
 
     /// <summary>The terms of one end in way (a): minus the Fresnel tail on its own side, and the end terms.</summary>
-    private LaneComplex UniformEnd<TWeight>(
-        in EchoView view, in TWeight weight, double z, Vector512<double> g0, Vector512<double> h0, Vector512<double> dh0, in LaneComplex a, out double t)
-        where TWeight : struct, ILineWeight
+    [MethodImpl(MethodImplOptions.NoInlining)]
+    private LaneComplex UniformEnd(LaneBlock block, in Points points, int at, int inner, in Neighbourhood around, bool withSecondTerms)
     {
-        LaneBlock block = view.Block;
-        Vector512<double> g = SampleInT(view, weight, z, out t, out double path);
-        double size = Math.Abs(t);
+        double t = points.T[at];
+        Vector512<double> g = G(block, points, at);
         double phase = t * t * block.SmallestWavenumber;
-        LaneComplex tail = LaneMath.FresnelTail(block.RootWavenumbers * size) * (block.InverseRootWavenumbers * (t < 0 ? 1.0 : -1.0));
+        LaneComplex tail = LaneMath.FresnelTail(block.RootWavenumbers * Math.Abs(t)) * (block.InverseRootWavenumbers * (t < 0 ? 1.0 : -1.0));
         Vector512<double> inverseTwoK = 0.5 * block.InverseWavenumbers;
-        Vector512<double> h = phase > 0.05 ? (g - g0) * (1 / t) : h0 + (dh0 * t);
+        Vector512<double> h = phase > 0.05 ? (g - around.G0) * (1 / t) : around.H0 + (around.Dh0 * t);
 
         // h/(2ik) + (h′ − h′(0))/(4k²t).
         Vector512<double> second = Vector512<double>.Zero;
-        if (phase > 2)
+        if (withSecondTerms && phase > 2)
         {
-            double inner = Stationary + (0.94 * (z - Stationary));
-            Vector512<double> gInner = SampleInT(view, weight, inner, out double tInner, out _);
-            Vector512<double> dh = (h - ((gInner - g0) * (1 / tInner))) * (1 / (t - tInner));
-            second = (dh - dh0) * (inverseTwoK * inverseTwoK * (1 / t));
+            double tInner = points.T[inner];
+            Vector512<double> dh = (h - ((G(block, points, inner) - around.G0) * (1 / tInner))) * (1 / (t - tInner));
+            second = (dh - around.Dh0) * (inverseTwoK * inverseTwoK * (1 / t));
         }
 
-        LaneComplex end = (tail * a) + new LaneComplex(second, -h * inverseTwoK);
-        return LaneMath.Phase(block.Wavenumbers * path) * end;
+        LaneComplex end = (tail * around.A) + new LaneComplex(second, -h * inverseTwoK);
+        return LaneMath.PhaseOnce(block.Wavenumbers * (points.RT[at] + points.RR[at])) * end;
     }
 
-    /// <summary>The terms of one end far from the stationary point: G/(2ikt) + (G/t)′/(4k²t).</summary>
-    private LaneComplex End<TWeight>(in EchoView view, in TWeight weight, double z)
+    /// <summary>A piece of line without a stationary point, from its two ends: G/(2ikt) + (G/t)′/(4k²t) at each.</summary>
+    [MethodImpl(MethodImplOptions.NoInlining)]
+    private LaneComplex Ends<TWeight>(LaneBlock block, in TWeight weight, double low, double high)
         where TWeight : struct, ILineWeight
     {
-        Vector512<double> inverseTwoK = 0.5 * view.Block.InverseWavenumbers;
-        Vector512<double> g = SampleInT(view, weight, z, out double t, out double path);
-        double inner = Stationary + (0.97 * (z - Stationary));
-        Vector512<double> gInner = SampleInT(view, weight, inner, out double tInner, out _);
-        Vector512<double> h = g * (1 / t);
-        Vector512<double> dh = (h - (gInner * (1 / tInner))) * (1 / (t - tInner));
-        var end = new LaneComplex(dh * inverseTwoK * inverseTwoK * (1 / t), -h * inverseTwoK);
-        return LaneMath.Phase(view.Block.Wavenumbers * path) * end;
+        const double Inner = 0.97;
+        Points points = PointsInT(weight, Vector512.Create(
+            low, high, Stationary + (Inner * (low - Stationary)), Stationary + (Inner * (high - Stationary)), low, low, low, low));
+        return End(block, points, 1, 3) - End(block, points, 0, 2);
     }
 
-    /// <summary>Way (b).</summary>
-    private LaneComplex MiddleAndTails<TWeight>(in EchoView view, in TWeight weight, double nearPole)
-        where TWeight : struct, ILineWeight
+    [MethodImpl(MethodImplOptions.NoInlining)]
+    private LaneComplex End(LaneBlock block, in Points points, int at, int inner)
     {
-        double excess = MiddlePhase / view.Block.SmallestWavenumber;
-        var (reachLow, reachHigh) = WhereExcessIs(excess);
-        LaneComplex sum = new(Vector512<double>.Zero, Vector512<double>.Zero);
-        double low = Low;
-        double high = High;
-        if (low < reachLow)
+        Vector512<double> inverseTwoK = 0.5 * block.InverseWavenumbers;
+        double t = points.T[at];
+        Vector512<double> h = G(block, points, at) * (1 / t);
+        Vector512<double> second = Vector512<double>.Zero;
+        if (t * t * block.SmallestWavenumber < FarEndPhase)
         {
-            double end = Math.Min(reachLow, high);
-            sum += End(view, weight, end) - End(view, weight, low);
-            low = end;
+            double tInner = points.T[inner];
+            second = (h - (G(block, points, inner) * (1 / tInner))) * inverseTwoK * inverseTwoK * (1 / ((t - tInner) * t));
         }
 
-        if (high > reachHigh)
-        {
-            double start = Math.Max(reachHigh, low);
-            sum += End(view, weight, high) - End(view, weight, start);
-            high = start;
-        }
-
-        if (!(high > low))
-        {
-            return sum;
-        }
-
-        // Two panels that meet at the stationary point, where the pole is nearest too.
-        double split = Math.Clamp(Stationary, low, high);
-        if (split > low)
-        {
-            sum += Panel(view, weight, low, split, nearPole);
-        }
-
-        if (high > split)
-        {
-            sum += Panel(view, weight, split, high, nearPole);
-        }
-
-        return sum;
+        return LaneMath.PhaseOnce(block.Wavenumbers * (points.RT[at] + points.RR[at])) * new LaneComplex(second, -h * inverseTwoK);
     }
 
-    /// <summary>Gauss–Legendre over one side of the middle; near a pole in the variable v of z = z₀ + d·sinh v.</summary>
-    private LaneComplex Panel<TWeight>(in EchoView view, in TWeight weight, double low, double high, double nearPole)
-        where TWeight : struct, ILineWeight
+    /// <summary>G and h about the stationary point, for every frequency.</summary>
+    private readonly struct Neighbourhood(Vector512<double> g0, Vector512<double> h0, Vector512<double> dh0, LaneComplex a)
     {
-        Vector512<double> k = view.Block.Wavenumbers;
-        double span = view.Block.LargestWavenumber * Math.Abs(PathAt(high) - PathAt(low));
-        double reach = Math.Max(Math.Abs(low - Stationary), Math.Abs(high - Stationary));
-        bool isGraded = nearPole > 0 && nearPole < reach;
-        double from = isGraded ? Math.Asinh((low - Stationary) / nearPole) : low;
-        double to = isGraded ? Math.Asinh((high - Stationary) / nearPole) : high;
-        int count = Math.Clamp((int)(7 + (0.6 * span) + (isGraded ? 1.6 * (to - from) : 0)), 7, GaussLegendre.Largest);
-        ReadOnlySpan<double> nodes = GaussLegendre.Nodes(count);
-        ReadOnlySpan<double> weights = GaussLegendre.Weights(count);
-        double middle = 0.5 * (from + to);
-        double half = 0.5 * (to - from);
-        Vector512<double> real = Vector512<double>.Zero;
-        Vector512<double> imaginary = Vector512<double>.Zero;
-        for (int i = 0; i < count; i++)
-        {
-            double v = middle + (half * nodes[i]);
-            double stretch = half * weights[i];
-            double z = v;
-            if (isGraded)
-            {
-                double e = Math.Exp(v);
-                z = Stationary + (0.5 * nearPole * (e - (1 / e)));
-                stretch *= 0.5 * nearPole * (e + (1 / e));
-            }
-
-            Vector512<double> g = Sample(view, weight, z, out double path, out _, out _) * stretch;
-            LaneComplex phase = LaneMath.Phase(k * path);
-            real = Vector512.FusedMultiplyAdd(g, phase.Real, real);
-            imaginary = Vector512.FusedMultiplyAdd(g, phase.Imaginary, imaginary);
-        }
-
-        return new LaneComplex(real, imaginary);
+        internal readonly Vector512<double> G0 = g0;
+        internal readonly Vector512<double> H0 = h0;
+        internal readonly Vector512<double> Dh0 = dh0;
+        internal readonly LaneComplex A = a;
     }
 
-    /// <summary>The two coordinates at which the path exceeds its least value by a given length: an ellipsoid cut by the line.</summary>
-    private (double Low, double High) WhereExcessIs(double excess)
+    /// <summary>Eight points of the line: here vectors run over the points.</summary>
+    private readonly struct Points
     {
-        // r_T + r_R = S and r_T² − r_R² = a z + b give r_T = (S + (a z + b)/S)/2; its square is a quadratic in z.
-        double s = LeastPath + excess;
-        double a = 2 * (_zR - _zT);
-        double b = (_zT * _zT) + _hT2 - (_zR * _zR) - _hR2;
-        double p = 0.5 * (s + (b / s));
-        double q = 0.5 * a / s;
-        double c2 = 1 - (q * q);
-        double c1 = -(_zT + (p * q));
-        double c0 = (_zT * _zT) + _hT2 - (p * p);
-        double root = Math.Sqrt(Math.Max(0, (c1 * c1) - (c2 * c0)));
-        return ((-c1 - root) / c2, (-c1 + root) / c2);
+        internal Vector512<double> Z { get; init; }
+
+        internal Vector512<double> RT { get; init; }
+
+        internal Vector512<double> RR { get; init; }
+
+        internal Vector512<double> CosineT { get; init; }
+
+        internal Vector512<double> CosineR { get; init; }
+
+        internal Vector512<double> T { get; init; }
+
+        internal Vector512<double> Scale { get; init; }
     }
 }

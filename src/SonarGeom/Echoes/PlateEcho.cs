@@ -27,8 +27,6 @@ internal static class PlateEcho
     /// <summary>Phase from the mirror path to the least path by way of an edge below which the edge is integrated point by point. [rad]</summary>
     private const double NearRimPhase = 10;
 
-    private const double SharpBeam = 0.12;
-
     internal static LaneComplex Plane(in EchoView view, PlanePart part, out EchoPath path)
     {
         double hT = (view.Transmitter - part.PointMetres).Dot(part.Normal);
@@ -121,7 +119,6 @@ internal static class PlateEcho
         // Way (a) needs the edge to be several Fresnel zones away from the mirror point, and beams that turn slowly.
         double k = view.Block.SmallestWavenumber;
         bool isNear = k * (line.LeastPath - imageLength) < NearRimPhase;
-        bool isSharp = view.Block.BeamSharpness > SharpBeam * k * 0.5 * line.LeastPath;
         double pole = 0;
         if (isNear)
         {
@@ -129,7 +126,7 @@ internal static class PlateEcho
             pole = (off - (off.Dot(along) * along)).Length;
         }
 
-        return line.Evaluate(view, weight, pole, isSharp);
+        return line.Evaluate(view, weight, pole);
     }
 
     /// <summary>
@@ -184,10 +181,10 @@ internal static class PlateEcho
     private readonly struct RimWeight(double numerator, double constant, double linear) : ILineWeight
     {
         [MethodImpl(MethodImplOptions.AggressiveInlining)]
-        public double At(double z, double rT, double rR)
+        public Vector512<double> At(Vector512<double> z, Vector512<double> rT, Vector512<double> rR)
         {
-            double product = rT * rR;
-            return numerator / (product * (product + constant + (z * (linear + z))));
+            Vector512<double> product = rT * rR;
+            return Vector512.Create(numerator) / (product * (product + Vector512.Create(constant) + (z * (Vector512.Create(linear) + z))));
         }
     }
 }

@@ -14,9 +14,6 @@ namespace SonarGeom.Echoes;
 /// </remarks>
 internal static class RodEcho
 {
-    /// <summary>Half squared angular rate of the beams over k·range beyond which the uniform expansion is not used.</summary>
-    private const double SharpBeam = 0.12;
-
     internal static LaneComplex Cylinder(in EchoView view, CylinderPart part, out EchoPath path) =>
         Rod(view, part.End1Metres, part.End2Metres, part.RadiusMetres, out path);
 
@@ -90,27 +87,27 @@ internal static class RodEcho
         return OnSurface(view, end1 + (radius / distance * radial), axis, length, radius, out path);
     }
 
+    [MethodImpl(MethodImplOptions.NoInlining)]
     private static LaneComplex OnSurface(in EchoView view, Vec3 origin, Vec3 along, double length, double radius, out EchoPath path)
     {
         LaneBlock block = view.Block;
         var line = new LineIntegral(view, origin, along, 0, length);
         double range = 0.5 * line.LeastPath;
         var weight = new RodWeight(range * Math.Sqrt(radius / (4 * Math.PI * (range + radius))));
-        bool isSharp = block.BeamSharpness > SharpBeam * block.SmallestWavenumber * range;
-        LaneComplex integral = line.Evaluate(view, weight, 0, isSharp);
-        path = new EchoPath(origin + (line.Nearest * along), 0.5 * line.NearestPath, line.Stationary >= 0 && line.Stationary <= length);
+        LaneComplex integral = line.Evaluate(view, weight);
+        path = new EchoPath(origin + (line.Nearest * along), 0.5 * line.NearestPath, line.IsStationaryInside);
 
         // 1/√λ = √(k/2π).
-        return integral * (block.RootWavenumbers * ResonanceTable.Cylinder.At(block.Wavenumbers, radius));
+        return integral * (block.RootWavenumbers * block.CylinderRatio(radius));
     }
 
     private readonly struct RodWeight(double scale) : ILineWeight
     {
         [MethodImpl(MethodImplOptions.AggressiveInlining)]
-        public double At(double z, double rT, double rR)
+        public Vector512<double> At(Vector512<double> z, Vector512<double> rT, Vector512<double> rR)
         {
-            double inverse = 1 / (rT * rR);
-            return scale * inverse * Math.Sqrt(0.5 * (rT + rR) * inverse);
+            Vector512<double> inverse = Vector512<double>.One / (rT * rR);
+            return scale * inverse * Vector512.Sqrt(0.5 * (rT + rR) * inverse);
         }
     }
 }

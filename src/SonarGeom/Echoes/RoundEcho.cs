@@ -41,7 +41,7 @@ internal static class RoundEcho
     {
         Vector512<double> x = view.Block.RootWavenumbers * Math.Abs(s);
         double scale = 0.5 / LaneMath.FullFresnelPart;
-        LaneComplex tail = LaneMath.Phase(x * x) * LaneMath.FresnelTail(x) * new LaneComplex(Vector512.Create(scale), Vector512.Create(-scale));
+        LaneComplex tail = LaneMath.PhaseOnce(x * x) * LaneMath.FresnelTail(x) * new LaneComplex(Vector512.Create(scale), Vector512.Create(-scale));
         return s >= 0 ? new LaneComplex(Vector512<double>.One, Vector512<double>.Zero) - tail : tail;
     }
 
@@ -59,7 +59,7 @@ internal static class RoundEcho
 
         Vec3 point = centre + (radius * normal);
         double amplitude = radius / (2 * range * (radius + range));
-        Vector512<double> exact = ResonanceTable.Sphere.At(view.Block.Wavenumbers, radius) * amplitude;
+        Vector512<double> exact = view.Block.SphereRatio(radius) * amplitude;
         LaneComplex ray = view.Ray(point, exact, out double length);
         path = new EchoPath(point, 0.5 * length, true);
         return ray;
