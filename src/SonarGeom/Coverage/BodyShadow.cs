@@ -4,23 +4,27 @@ namespace SonarGeom.Coverage;
 
 /// <summary>Which directions the wearer's own body blocks for one sensor at one moment, and from how far on.</summary>
 /// <remarks>
-/// Rays on a grid of 4° by 4° in azimuth and elevation, symmetric about straight ahead. Between the rays the share of free
-/// neighbours is interpolated: at arm's length 4° is about the radius of the first Fresnel zone at 40 kHz, so that a limb
-/// narrower than the zone weakens an echo and does not blank it.
+/// Rays on a grid of 5° by 5° in azimuth and elevation, symmetric about straight ahead; what lies more than 107° off straight
+/// ahead counts as hidden. Between the rays the share of free neighbours is interpolated: at arm's length 5° is about the radius
+/// of the first Fresnel zone at 40 kHz, so that a limb narrower than the zone weakens an echo and does not blank it.
 /// </remarks>
 public sealed class BodyShadow
 {
-    private const int StepDegrees = 4;
+    private const int StepDegrees = 5;
     private const int AzimuthCells = 360 / StepDegrees;
     private const int ElevationCells = 180 / StepDegrees;
     private const double SkinMetres = 0.03;
     private const double FarthestMetres = 2.5;
 
-    private readonly float[] _blockedFromMetres;
+    private const double BehindCosine = -0.3;
 
-    private BodyShadow(float[] blockedFromMetres, bool isClear)
+    private readonly float[] _blockedFromMetres;
+    private readonly Rotation _bodyFromWorld;
+
+    private BodyShadow(float[] blockedFromMetres, bool isClear, Rotation bodyFromWorld)
     {
         _blockedFromMetres = blockedFromMetres;
+        _bodyFromWorld = bodyFromWorld;
         IsClearAhead = isClear;
     }
 
@@ -44,19 +48,30 @@ public sealed class BodyShadow
                 double azimuth = (((a + 0.5) * StepDegrees) - 180) * (Math.PI / 180);
                 var (sinA, cosA) = Math.SinCos(azimuth);
                 var direction = new Vec3(cosE * cosA, cosE * sinA, sinE);
+                if (direction.X < BehindCosine)
+                {
+                    continue;
+                }
+
                 RayHit? hit = body.ClosestHit(originMetres, direction, SkinMetres, FarthestMetres);
                 blocked[(e * AzimuthCells) + a] = hit is { } h ? (float)h.DistanceMetres : float.PositiveInfinity;
                 clear &= hit is null || direction.X < 0.17;
             }
         }
 
-        return new BodyShadow(blocked, clear);
+        return new BodyShadow(blocked, clear, Rotation.Identity);
     }
+
+    /// <summary>Returns the shadow of the same body and sensor turned together about the upright axis.</summary>
+    /// <param name="yaw">The turn, positive left.</param>
+    public BodyShadow TurnedBy(Quantities.Angle yaw) =>
+        new(_blockedFromMetres, IsClearAhead, _bodyFromWorld * Rotation.AboutZ(-yaw));
 
     /// <summary>Returns the share of a direction that is free of the body up to a distance, 0 to 1. [unitless]</summary>
     /// <param name="displacementMetres">From the sensor to the reflecting point. [m]</param>
     public double FreeFraction(Vec3 displacementMetres)
     {
+        displacementMetres = _bodyFromWorld.Apply(displacementMetres);
         double distance = displacementMetres.Length;
         if (IsClearAhead && displacementMetres.X > 0.25 * distance)
         {

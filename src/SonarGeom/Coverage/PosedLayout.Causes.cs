@@ -18,7 +18,7 @@ public sealed partial class PosedLayout
     {
         PosedSensor posed = _sensors[sensor];
         return EchoExplainer.Explain(posed.Poses[phase], parts, offsetMetres, new EchoSurroundings(
-            _wearer.Scenes[phase],
+            _wearer.Scene(phase),
             others is null ? null : new MovedScene(others.Scene, offsetMetres),
             Crossing(posed.FloorRangeMetres[phase]),
             Crossing(posed.LimbRangeMetres[phase])));

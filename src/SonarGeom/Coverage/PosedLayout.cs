@@ -97,9 +97,27 @@ public sealed partial class PosedLayout
     public PosedLayout WithSensor(int sensor, SensorPlacement placement)
     {
         PosedSensor[] sensors = [.. _sensors];
-        sensors[sensor] = PosedSensor.Of(_wearer, placement, Medium, Ground);
+        Mount before = Layout.Sensors[sensor].Mount;
+        bool stays = before.Site == placement.Mount.Site && before.OffsetMetres == placement.Mount.OffsetMetres;
+        sensors[sensor] = PosedSensor.Of(_wearer, placement, Medium, Ground, stays ? _sensors[sensor] : null);
         return new PosedLayout(
             _wearer, Layout.WithSensors(Layout.Sensors.SetItem(sensor, placement)), Medium, Ground, sensors);
+    }
+
+    /// <summary>Returns where a sensor would be at the two heel strikes, and nothing else of it.</summary>
+    /// <param name="placement">The sensor and its mount.</param>
+    /// <exception cref="ArgumentException">The mount is impossible.</exception>
+    public ImmutableArray<SensorAtPose> BarePoses(SensorPlacement placement)
+    {
+        ArgumentNullException.ThrowIfNull(placement);
+        var prepared = new PreparedTransducer(placement.Transducer, Medium);
+        SegmentId segment = Body.Site(placement.Mount.Site).Segment;
+        RigidTransform segmentFromSensor = Mounter.SegmentFromSensor(Body, placement.Mount);
+        return
+        [
+            new SensorAtPose(prepared, Poses[0].WorldFromSegment(segment) * segmentFromSensor),
+            new SensorAtPose(prepared, Poses[PhaseCount / 2].WorldFromSegment(segment) * segmentFromSensor),
+        ];
     }
 
     /// <summary>Returns the layout with one sensor only.</summary>
@@ -111,10 +129,8 @@ public sealed partial class PosedLayout
     /// <param name="yaw">The turn, positive left.</param>
     public PosedLayout TurnedBy(Quantities.Angle yaw)
     {
-        WearerAtPhases turned = _wearer.TurnedBy(yaw);
-        var sensors = new PosedSensor[_sensors.Length];
-        Parallel.For(0, sensors.Length, s => sensors[s] = PosedSensor.Of(turned, Layout.Sensors[s], Medium, Ground));
-        return new PosedLayout(turned, Layout, Medium, Ground, sensors);
+        PosedSensor[] sensors = [.. _sensors.Select(s => s.TurnedBy(yaw))];
+        return new PosedLayout(_wearer.TurnedBy(yaw), Layout, Medium, Ground, sensors);
     }
 
     /// <summary>Returns the grid of the approach maps: the swept silhouette with a margin, symmetric about the middle line.</summary>

@@ -43,12 +43,19 @@ internal sealed class PosedSensor
 
     internal double WindowRangeMetres { get; }
 
-    internal static PosedSensor Of(WearerAtPhases wearer, SensorPlacement placement, EchoMedium medium, Ground ground)
+    /// <summary>Poses a sensor.</summary>
+    /// <param name="wearer">The wearer.</param>
+    /// <param name="placement">The sensor and its mount.</param>
+    /// <param name="medium">The air.</param>
+    /// <param name="ground">The ground.</param>
+    /// <param name="samePlace">A sensor at the same place, whose shadows are taken over; or null.</param>
+    internal static PosedSensor Of(
+        WearerAtPhases wearer, SensorPlacement placement, EchoMedium medium, Ground ground, PosedSensor? samePlace = null)
     {
         var prepared = new PreparedTransducer(placement.Transducer, medium);
         int phases = wearer.Poses.Length;
         var poses = new SensorAtPose[phases];
-        var shadows = new BodyShadow[phases];
+        BodyShadow[] shadows = samePlace?.Shadows ?? new BodyShadow[phases];
         var floor = new double[phases];
         var limb = new double[phases];
         double floorMargin = double.NegativeInfinity;
@@ -58,7 +65,7 @@ internal sealed class PosedSensor
         for (int p = 0; p < phases; p++)
         {
             poses[p] = new SensorAtPose(prepared, wearer.Poses[p].WorldFromSegment(segment) * segmentFromSensor);
-            shadows[p] = BodyShadow.Of(wearer.Scenes[p], poses[p].MidpointMetres);
+            shadows[p] ??= BodyShadow.Of(wearer.Scene(p), poses[p].WorldFromSensor.Translation);
             GroundEcho echo = GroundEcho.Of(poses[p], ground);
             floor[p] = echo.FirstCrossingMetres ?? double.PositiveInfinity;
             floorMargin = Math.Max(floorMargin, echo.LargestMarginDecibels);
@@ -70,6 +77,15 @@ internal sealed class PosedSensor
         }
 
         return new PosedSensor(poses, shadows, floor, floorMargin, limb, nearest);
+    }
+
+    /// <summary>Returns the sensor and its wearer turned together about the upright axis.</summary>
+    internal PosedSensor TurnedBy(Quantities.Angle yaw)
+    {
+        var turn = new RigidTransform(Rotation.AboutZ(yaw), Vec3.Zero);
+        return new PosedSensor(
+            [.. Poses.Select(p => new SensorAtPose(p.Prepared, turn * p.WorldFromSensor))], [.. Shadows.Select(s => s.TurnedBy(yaw))],
+            FloorRangeMetres, FloorMarginDecibels, LimbRangeMetres, NearestLimb);
     }
 
     /// <summary>Whether an echo from a range falls outside the dead zone, inside the window, and before the floor and the limbs.</summary>

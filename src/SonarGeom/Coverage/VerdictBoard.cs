@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Numerics;
 using SonarGeom.Echoes;
 using SonarGeom.Geometry;
 using SonarGeom.Layouts;
@@ -8,7 +7,7 @@ using SonarGeom.Obstacles;
 namespace SonarGeom.Coverage;
 
 /// <summary>
-/// In which stride phases each sensor reports each obstacle at each distance, and the verdicts that follow. Replacing one
+/// The margin of each sensor on each obstacle at each distance and stride phase, and the verdicts that follow. Replacing one
 /// sensor recomputes that sensor only, so that changes can be tried one by one.
 /// </summary>
 public sealed class VerdictBoard
@@ -19,18 +18,20 @@ public sealed class VerdictBoard
     private readonly WalkSettings _walk;
     private readonly MapSettings _settings;
     private readonly ImmutableArray<Entry> _entries;
-    private readonly ImmutableArray<ulong[]> _masks;
+    private readonly ImmutableArray<float[]> _margins;
     private readonly int _last;
+    private readonly double _step;
     private readonly double _timeNeeded;
 
     private VerdictBoard(
-        PosedLayout layout, WalkSettings walk, MapSettings settings, ImmutableArray<Entry> entries, ImmutableArray<ulong[]> masks)
+        PosedLayout layout, WalkSettings walk, MapSettings settings, ImmutableArray<Entry> entries, ImmutableArray<float[]> margins)
     {
         _layout = layout;
         _walk = walk;
         _settings = settings;
         _entries = entries;
-        _masks = masks;
+        _margins = margins;
+        _step = settings.DistanceStepMetres / 2;
         _last = LastIndex(settings);
         _timeNeeded = StoppingModel.TimeNeededSeconds(walk, layout.Layout.Firing);
     }
@@ -67,8 +68,8 @@ public sealed class VerdictBoard
                 obstacle.ClosingSpeedMetresPerSecond is { } own ? own + walk.SpeedMetresPerSecond : walk.SpeedMetresPerSecond);
         });
         ImmutableArray<Entry> all = ImmutableArray.Create(entries);
-        var masks = Enumerable.Range(0, layout.SensorCount).Select(s => Masks(layout, settings, all, s, cancellation)).ToImmutableArray();
-        return new VerdictBoard(layout, walk, settings, all, masks);
+        var margins = Enumerable.Range(0, layout.SensorCount).Select(s => Margins(layout, settings, all, s, cancellation)).ToImmutableArray();
+        return new VerdictBoard(layout, walk, settings, all, margins);
     }
 
     /// <summary>Returns the board with one sensor replaced; the others are not computed again.</summary>
@@ -78,24 +79,34 @@ public sealed class VerdictBoard
     {
         PosedLayout changed = _layout.WithSensor(sensor, placement);
         return new VerdictBoard(
-            changed, _walk, _settings, _entries, _masks.SetItem(sensor, Masks(changed, _settings, _entries, sensor, default)));
+            changed, _walk, _settings, _entries, _margins.SetItem(sensor, Margins(changed, _settings, _entries, sensor, default)));
     }
 
-    /// <summary>Returns the board with one sensor silent.</summary>
+    /// <summary>Returns the board with one sensor weakened, as by cloth, or silent.</summary>
     /// <param name="sensor">Index of the sensor.</param>
-    public VerdictBoard WithoutSensor(int sensor) =>
-        new(_layout, _walk, _settings, _entries, _masks.SetItem(sensor, new ulong[_masks[sensor].Length]));
+    /// <param name="lossDecibels">Loss out and back together; infinite for a dead sensor. [dB]</param>
+    public VerdictBoard WithLoss(int sensor, double lossDecibels) => new(
+        _layout, _walk, _settings, _entries, _margins.SetItem(sensor, [.. _margins[sensor].Select(m => (float)(m - lossDecibels))]));
 
     /// <summary>Returns whether one obstacle would be warned of in time if one sensor were replaced, without building a board.</summary>
     /// <param name="obstacle">Index of the obstacle.</param>
     /// <param name="sensor">Index of the sensor.</param>
     /// <param name="placement">What takes its place.</param>
+    /// <exception cref="ArgumentException">The mount is impossible.</exception>
     public bool WouldWarn(int obstacle, int sensor, SensorPlacement placement)
     {
+        Entry entry = _entries[obstacle];
+        int need = NeedIndex(entry);
+        if (!CouldHear(entry, placement, need))
+        {
+            return false;
+        }
+
         PosedLayout changed = _layout.WithSensor(sensor, placement);
-        var row = new ulong[_masks[sensor].Length];
-        FillRow(changed, _settings, _entries[obstacle], sensor, row.AsSpan(obstacle * (_last + 1), _last + 1));
-        var board = new VerdictBoard(changed, _walk, _settings, _entries, _masks.SetItem(sensor, row));
+        var all = new float[_margins[sensor].Length];
+        Array.Fill(all, float.NegativeInfinity);
+        FillRow(changed, _step, entry, sensor, all.AsSpan(Start(obstacle, 0), (_last + 1) * _layout.PhaseCount));
+        var board = new VerdictBoard(changed, _walk, _settings, _entries, _margins.SetItem(sensor, all));
         return board.Verdict(obstacle).Outcome is VerdictOutcome.WarnedInTime;
     }
 
@@ -108,7 +119,7 @@ public sealed class VerdictBoard
     {
         Entry entry = _entries[index];
         double speed = entry.ClosingSpeed;
-        int need = Math.Min(_last, (int)Math.Ceiling(speed * _timeNeeded / _settings.DistanceStepMetres));
+        int need = NeedIndex(entry);
         int hold = HoldIndex(entry, need);
         int outer = need;
         while (outer <= _last && IsReliable(index, outer))
@@ -125,7 +136,7 @@ public sealed class VerdictBoard
         unbrokenTop = unbrokenTop > hold ? unbrokenTop - 1 : -1;
         bool heldToNeed = outer > need;
         int chosen = heldToNeed && _walk.Hold == HoldRule.TimeNeeded ? outer - 1 : unbrokenTop;
-        double distance = chosen < 0 ? 0 : chosen * _settings.DistanceStepMetres;
+        double distance = chosen < 0 ? 0 : chosen * _step;
         int lost = heldToNeed && unbrokenTop < need ? LowestHeld(index, need) : 0;
         Nearest best = BestAt(entry, index, chosen >= 0 ? chosen : need);
         Nearest atNeed = BestAt(entry, index, need);
@@ -142,50 +153,72 @@ public sealed class VerdictBoard
         return new ObstacleVerdict(
             entry.Obstacle, outcome, entry.Contact.IsOnCourse,
             _layout.BandAt(entry.Contact.LowZMetres), _layout.BandAt(entry.Contact.HighZMetres), SideOf(entry.Contact), speed,
-            distance, lost * _settings.DistanceStepMetres, warning, _timeNeeded, atNeed.MarginDecibels,
+            distance, lost * _step, warning, _timeNeeded, atNeed.MarginDecibels,
             _layout.Layout.Sensors[best.Sensor].Name, announced, cause, best.PartName);
     }
 
-    private static int LastIndex(MapSettings settings) => (int)Math.Floor(settings.HorizonMetres / settings.DistanceStepMetres);
+    private static int LastIndex(MapSettings settings) => (int)Math.Floor(2 * settings.HorizonMetres / settings.DistanceStepMetres);
 
-    private static ulong[] Masks(PosedLayout layout, MapSettings settings, ImmutableArray<Entry> entries, int sensor, CancellationToken cancellation)
+    private static float[] Margins(PosedLayout layout, MapSettings settings, ImmutableArray<Entry> entries, int sensor, CancellationToken cancellation)
     {
-        int count = LastIndex(settings) + 1;
-        var masks = new ulong[entries.Length * count];
+        int row = (LastIndex(settings) + 1) * layout.PhaseCount;
+        var margins = new float[entries.Length * row];
         Parallel.For(0, entries.Length, new ParallelOptions { CancellationToken = cancellation }, i =>
-            FillRow(layout, settings, entries[i], sensor, masks.AsSpan(i * count, count)));
-        return masks;
+            FillRow(layout, settings.DistanceStepMetres / 2, entries[i], sensor, margins.AsSpan(i * row, row)));
+        return margins;
     }
 
-    private static void FillRow(PosedLayout layout, MapSettings settings, Entry entry, int sensor, Span<ulong> row)
+    private static void FillRow(PosedLayout layout, double step, Entry entry, int sensor, Span<float> row)
     {
-        for (int d = 0; d < row.Length; d++)
+        int phases = layout.PhaseCount;
+        for (int i = 0; i < row.Length; i++)
         {
-            Vec3 offset = new((d * settings.DistanceStepMetres) - entry.Contact.WalkerXMetres, 0, 0);
-            ulong mask = 0;
-            for (int phase = 0; phase < layout.PhaseCount; phase++)
-            {
-                if (layout.MarginDecibels(sensor, phase, entry.Parts.AsSpan(), offset, entry.Others, out _) >= 0)
-                {
-                    mask |= 1UL << phase;
-                }
-            }
-
-            row[d] = mask;
+            Vec3 offset = new((i / phases * step) - entry.Contact.WalkerXMetres, 0, 0);
+            row[i] = (float)layout.MarginDecibels(sensor, i % phases, entry.Parts.AsSpan(), offset, entry.Others, out _);
         }
     }
 
-    private Vec3 OffsetAt(Entry entry, int index) => new((index * _settings.DistanceStepMetres) - entry.Contact.WalkerXMetres, 0, 0);
+    // A first look, at the two heel strikes and without shadows and floor, which only take away.
+    private bool CouldHear(Entry entry, SensorPlacement placement, int need)
+    {
+        Vec3 offset = OffsetAt(entry, need);
+        foreach (SensorAtPose pose in _layout.BarePoses(placement))
+        {
+            foreach (TargetPart part in entry.Parts)
+            {
+                BandEcho echo = PartEchoes.EvaluateBand(pose, part, offset);
+                if (echo.LevelDecibels >= pose.Prepared.DetectionThresholdDecibels(echo.RangeMetres))
+                {
+                    return true;
+                }
+            }
+        }
+
+        return false;
+    }
+
+    private int Start(int obstacle, int index) => ((obstacle * (_last + 1)) + index) * _layout.PhaseCount;
+
+    private int NeedIndex(Entry entry) => Math.Min(_last, (int)Math.Ceiling(entry.ClosingSpeed * _timeNeeded / _step));
+
+    private Vec3 OffsetAt(Entry entry, int index) => new((index * _step) - entry.Contact.WalkerXMetres, 0, 0);
 
     private bool IsReliable(int obstacle, int index)
     {
-        ulong any = 0;
-        foreach (ulong[] mask in _masks)
+        int misses = 0;
+        int start = Start(obstacle, index);
+        for (int phase = 0; phase < _layout.PhaseCount; phase++)
         {
-            any |= mask[(obstacle * (_last + 1)) + index];
+            bool heard = false;
+            foreach (float[] margins in _margins)
+            {
+                heard |= margins[start + phase] >= 0;
+            }
+
+            misses += heard ? 0 : 1;
         }
 
-        return _layout.PhaseCount - BitOperations.PopCount(any) <= CellSearch.AllowedMisses(_layout.PhaseCount, _walk.ReliableShare);
+        return misses <= CellSearch.AllowedMisses(_layout.PhaseCount, _walk.ReliableShare);
     }
 
     private int LowestHeld(int obstacle, int need)
@@ -205,7 +238,7 @@ public sealed class VerdictBoard
         {
             for (int s = 0; s < _layout.SensorCount; s++)
             {
-                if (_layout.DistanceMetres(s, entry.Contact.PointAt(i * _settings.DistanceStepMetres)) > _layout.DeadZoneMetres(s))
+                if (_layout.DistanceMetres(s, entry.Contact.PointAt(i * _step)) > _layout.DeadZoneMetres(s))
                 {
                     return i;
                 }
@@ -222,28 +255,32 @@ public sealed class VerdictBoard
         Vec3 offset = OffsetAt(entry, index);
         Nearest best = new(0, double.NegativeInfinity, string.Empty);
         int bestHits = -1;
-        Span<double> margins = stackalloc double[64];
+        Span<float> sorted = stackalloc float[64];
         for (int s = 0; s < _layout.SensorCount; s++)
         {
-            int part = -1;
-            for (int phase = 0; phase < _layout.PhaseCount; phase++)
+            Span<float> used = sorted[.._layout.PhaseCount];
+            _margins[s].AsSpan(Start(obstacle, index), _layout.PhaseCount).CopyTo(used);
+            int hits = 0;
+            foreach (float margin in used)
             {
-                margins[phase] = _layout.MarginDecibels(s, phase, entry.Parts.AsSpan(), offset, entry.Others, out int answering);
-                part = part < 0 ? answering : part;
+                hits += margin >= 0 ? 1 : 0;
             }
 
-            Span<double> used = margins[.._layout.PhaseCount];
             used.Sort();
-            double margin = used[allowed];
-            int hits = BitOperations.PopCount(_masks[s][(obstacle * (_last + 1)) + index]);
-            if (hits > bestHits || (hits == bestHits && margin > best.MarginDecibels))
+            if (hits > bestHits || (hits == bestHits && used[allowed] > best.MarginDecibels))
             {
                 bestHits = hits;
-                best = new(s, margin, part >= 0 ? entry.Parts[part].Name : string.Empty);
+                best = new(s, used[allowed], PartName(entry, s, offset));
             }
         }
 
         return best;
+    }
+
+    private string PartName(Entry entry, int sensor, Vec3 offset)
+    {
+        _layout.MarginDecibels(sensor, 0, entry.Parts.AsSpan(), offset, entry.Others, out int answering);
+        return answering >= 0 ? entry.Parts[answering].Name : string.Empty;
     }
 
     private VerdictOutcome OutcomeOf(Contact contact, double warning, AnnouncedSide announced)

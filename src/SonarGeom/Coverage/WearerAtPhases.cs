@@ -11,11 +11,13 @@ internal sealed class WearerAtPhases
 {
     private const double SilhouetteCellMetres = 0.01;
 
-    private WearerAtPhases(Body body, ImmutableArray<PosedBody> poses, RayScene[] scenes, Silhouette silhouette, ImmutableArray<string> notes)
+    private readonly Lazy<RayScene>[] _scenes;
+
+    private WearerAtPhases(Body body, ImmutableArray<PosedBody> poses, Silhouette silhouette, ImmutableArray<string> notes)
     {
         Body = body;
         Poses = poses;
-        Scenes = scenes;
+        _scenes = [.. poses.Select(p => new Lazy<RayScene>(() => SceneOf(p)))];
         Silhouette = silhouette;
         Notes = notes;
     }
@@ -24,14 +26,15 @@ internal sealed class WearerAtPhases
 
     internal ImmutableArray<PosedBody> Poses { get; }
 
-    internal RayScene[] Scenes { get; }
-
     internal Silhouette Silhouette { get; }
 
     internal ImmutableArray<string> Notes { get; }
 
     internal static WearerAtPhases Of(Body body, IWalkingMotion motion, int phases) =>
         Of(body, [.. Enumerable.Range(0, phases).Select(p => motion.PoseAt((double)p / phases))], motion.Notes);
+
+    /// <summary>Returns the surfaces at one stride phase; made when first asked for.</summary>
+    internal RayScene Scene(int phase) => _scenes[phase].Value;
 
     internal WearerAtPhases TurnedBy(Angle yaw) => Of(Body, [.. Poses.Select(p => p.TurnedBy(yaw))], Notes);
 
@@ -76,19 +79,25 @@ internal sealed class WearerAtPhases
 
     private static WearerAtPhases Of(Body body, ImmutableArray<PosedBody> poses, ImmutableArray<string> notes)
     {
-        var scenes = new RayScene[poses.Length];
-
-        // The cane is thinner than the first Fresnel zone: it hides nothing.
         Parallel.For(0, poses.Length, p =>
         {
-            var builder = new RayScene.Builder();
-            foreach (BodySegment segment in body.Segments.Where(s => s.Id != SegmentId.Cane))
+            foreach (BodySegment segment in body.Segments)
             {
-                builder.AddMesh(poses[p].Mesh(segment.Id), (int)segment.Id);
+                poses[p].Mesh(segment.Id);
             }
-
-            scenes[p] = builder.Build();
         });
-        return new WearerAtPhases(body, poses, scenes, Silhouette.Of(poses, SilhouetteCellMetres), notes);
+        return new WearerAtPhases(body, poses, Silhouette.Of(poses, SilhouetteCellMetres), notes);
+    }
+
+    // The cane is thinner than the first Fresnel zone: it hides nothing.
+    private static RayScene SceneOf(PosedBody pose)
+    {
+        var builder = new RayScene.Builder();
+        foreach (BodySegment segment in pose.Body.Segments.Where(s => s.Id != SegmentId.Cane))
+        {
+            builder.AddMesh(pose.Mesh(segment.Id), (int)segment.Id);
+        }
+
+        return builder.Build();
     }
 }

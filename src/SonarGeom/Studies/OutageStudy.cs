@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using SonarGeom.Coverage;
 using SonarGeom.Layouts;
-using SonarGeom.Transducers;
 
 namespace SonarGeom.Studies;
 
@@ -24,9 +23,8 @@ public static class OutageStudy
         var outages = ImmutableArray.CreateBuilder<SensorOutage>();
         for (int s = 0; s < sensors.Length; s++)
         {
-            outages.Add(Compare(sensors[s].Name, false, double.PositiveInfinity, before, board.WithoutSensor(s).Verdicts()));
-            SensorPlacement covered = sensors[s] with { Transducer = Covered(sensors[s].Transducer) };
-            outages.Add(Compare(sensors[s].Name, true, CoverLossDecibels, before, board.WithSensor(s, covered).Verdicts()));
+            outages.Add(Compare(sensors[s].Name, false, double.PositiveInfinity, before, board.WithLoss(s, double.PositiveInfinity).Verdicts()));
+            outages.Add(Compare(sensors[s].Name, true, CoverLossDecibels, before, board.WithLoss(s, CoverLossDecibels).Verdicts()));
         }
 
         return outages.ToImmutable();
@@ -38,7 +36,4 @@ public static class OutageStudy
             sensor, covered, loss,
             [.. before.Where((v, i) => v.Outcome == VerdictOutcome.WarnedInTime && after[i].Outcome != VerdictOutcome.WarnedInTime).Select(v => v.Obstacle.Id)],
             after.Count(v => v.Outcome == VerdictOutcome.WarnedInTime));
-
-    private static Transducer Covered(Transducer transducer) =>
-        transducer with { SourceLevelDecibels = transducer.SourceLevelDecibels - CoverLossDecibels };
 }
