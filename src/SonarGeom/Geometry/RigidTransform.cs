@@ -20,4 +20,7 @@ public readonly record struct RigidTransform(Rotation Rotation, Vec3 Translation
 
     /// <summary>Returns the image of a direction.</summary>
     public Vec3 ApplyToDirection(Vec3 direction) => Rotation.Apply(direction);
+
+    /// <summary>Writes the rotation and the displacement. The inverse is left out: it would write its own inverse without end.</summary>
+    public override string ToString() => $"RigidTransform {{ {Rotation}, Translation = {Translation} }}";
 }

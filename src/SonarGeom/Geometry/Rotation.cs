@@ -52,4 +52,7 @@ public readonly record struct Rotation(Vec3 AxisX, Vec3 AxisY, Vec3 AxisZ)
 
     /// <summary>Returns the vector rotated by the inverse.</summary>
     public Vec3 ApplyInverse(Vec3 v) => new(v.Dot(AxisX), v.Dot(AxisY), v.Dot(AxisZ));
+
+    /// <summary>Writes the images of the three unit vectors. The inverse is left out: it would write its own inverse without end.</summary>
+    public override string ToString() => $"Rotation {{ AxisX = {AxisX}, AxisY = {AxisY}, AxisZ = {AxisZ} }}";
 }

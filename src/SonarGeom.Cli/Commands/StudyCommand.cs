@@ -1,0 +1,80 @@
+using System.CommandLine;
+using SonarGeom.Cli.Reports;
+using SonarGeom.Cli.Results;
+using SonarGeom.Cli.Shell;
+using SonarGeom.Files;
+using SonarGeom.Files.Catalogue;
+using SonarGeom.Files.Output;
+using SonarGeom.Studies;
+
+namespace SonarGeom.Cli.Commands;
+
+/// <summary>The main job: a layout on a wearer becomes maps, verdicts, blind zones, a scene and a report.</summary>
+internal sealed class StudyCommand : ToolCommand
+{
+    private readonly Argument<string?> _scenario = new("SCENARIO")
+    {
+        Arity = ArgumentArity.ZeroOrOne,
+        Description = $"A scenario: the path of a file, or one of {string.Join(", ", ShippedCatalogue.Scenarios)}. Without it {ShippedCatalogue.DefaultScenario}.",
+    };
+
+    private readonly Option<string?> _output = new("--output", "-o")
+    {
+        Description = "The folder to write into. Without it output/ and the name of the scenario.",
+        HelpName = "FOLDER",
+    };
+
+    private readonly Option<bool> _quiet = new("--quiet", "-q") { Description = "Shows no progress and no summary; faults are still told." };
+
+    private readonly Option<bool> _json = new("--json") { Description = "Prints the answer as JSON in place of the summary." };
+
+    internal StudyCommand()
+        : base(
+            "sonargeom",
+            "Says which hazards a body-worn 40 kHz sonar layout detects, how early it warns, what it misses and why. Without a command it "
+            + "studies a scenario and writes maps, verdicts, blind zones, a scene and a report.",
+            "harbour-promenade --output output/harbour")
+    {
+        Add(_scenario);
+        Add(_output);
+        Add(_quiet);
+        Add(_json);
+    }
+
+    internal override ExitCode Run(ParseResult line, Session session)
+    {
+        string name = line.GetValue(_scenario) ?? ShippedCatalogue.DefaultScenario;
+        bool isQuiet = line.GetValue(_quiet);
+        LoadedScenario loaded = Inputs.Scenario(name, Subcommands.Select(c => c.Name));
+        Inputs.CheckMounts(loaded.Scenario, name);
+        string path = line.GetValue(_output) ?? Path.Combine("output", FileNames.Of(loaded.Scenario.Name));
+        using OutputFolder folder = OutputFolder.Open(path);
+        StudyReport report;
+        using (var progress = new ProgressLine(session, isQuiet))
+        {
+            report = ScenarioStudy.Run(loaded.Scenario, Inputs.Resources(), progress, session.Cancellation);
+            progress.Report(new("writing", 1));
+            StudyFiles.Write(report, loaded.Sha256, folder);
+            StudyPictures.Write(report, loaded.Sha256, folder);
+            session.Cancellation.ThrowIfCancellationRequested();
+        }
+
+        folder.Commit();
+        if (line.GetValue(_json))
+        {
+            JsonResult.Write(session.Output, "study_summary", loaded.Sha256, json =>
+            {
+                json.WriteString("folder", path);
+                StudyJson.WriteSummary(json, report);
+            });
+        }
+        else if (!isQuiet)
+        {
+            StudyText.WriteShort(session.Output, report);
+            session.Output.WriteLine();
+            session.Output.WriteLine($"Read {loaded.SourceNames.Length} files; wrote {folder.Names.Count} files to {path}; the full answer is {Path.Combine(path, "report.txt")}.");
+        }
+
+        return report.AllRequirementsMet ? ExitCode.Done : ExitCode.RequirementFailed;
+    }
+}

@@ -1,0 +1,90 @@
+using System.Text;
+using System.Text.Json;
+using SonarGeom.Files.Tables;
+
+namespace SonarGeom.Cli.Results;
+
+/// <summary>A column of a result: the key for programs, with the unit in it, and the heading for people.</summary>
+/// <param name="Key">Key in JSON and header in CSV; null for a column of the text alone.</param>
+/// <param name="Heading">Heading in text; null leaves the column out there.</param>
+/// <param name="Value">The value of a row.</param>
+internal sealed record Column<T>(string? Key, string? Heading, Func<T, Cell> Value);
+
+/// <summary>The columns of one kind of result, written as text, CSV or JSON from the same cells.</summary>
+/// <param name="columns">The columns, in order.</param>
+internal sealed class ResultTable<T>(params Column<T>[] columns)
+{
+    private readonly Column<T>[] _kept = [.. columns.Where(c => c.Key is not null)];
+
+    /// <summary>Writes rows as a comma-separated table.</summary>
+    internal void WriteCsv(Stream stream, IEnumerable<T> rows)
+    {
+        using var table = new TableWriter(stream, [.. _kept.Select(c => c.Key!)]);
+        foreach (T row in rows)
+        {
+            foreach (Column<T> column in _kept)
+            {
+                table.Cell(column.Value(row).ToCsv());
+            }
+
+            table.EndRow();
+        }
+    }
+
+    /// <summary>Writes rows as a comma-separated table into text.</summary>
+    internal void WriteCsv(TextWriter output, IEnumerable<T> rows)
+    {
+        using var buffer = new MemoryStream();
+        WriteCsv(buffer, rows);
+        output.Write(Encoding.UTF8.GetString(buffer.GetBuffer(), 0, (int)buffer.Length));
+    }
+
+    /// <summary>Writes rows as a JSON array of objects.</summary>
+    internal void WriteArray(Utf8JsonWriter json, string name, IEnumerable<T> rows)
+    {
+        json.WriteStartArray(name);
+        foreach (T row in rows)
+        {
+            json.WriteStartObject();
+            WriteMembers(json, row);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+    }
+
+    /// <summary>Writes the members of one row into an object that is open.</summary>
+    internal void WriteMembers(Utf8JsonWriter json, T row)
+    {
+        foreach (Column<T> column in _kept)
+        {
+            json.WritePropertyName(column.Key!);
+            column.Value(row).Write(json);
+        }
+    }
+
+    /// <summary>Writes rows as an aligned table for people.</summary>
+    internal void WriteText(TextWriter output, IReadOnlyCollection<T> rows, string indent = "")
+    {
+        Column<T>[] shown = [.. columns.Where(c => c.Heading is not null)];
+        string[][] cells = [.. rows.Select(r => shown.Select(c => c.Value(r).ToText()).ToArray())];
+        int[] widths = [.. shown.Select((c, i) => cells.Select(r => r[i].Length).Append(c.Heading!.Length).Max())];
+        bool[] right = [.. shown.Select(c => rows.Any(r => c.Value(r).IsNumber))];
+        WriteLine(output, indent, [.. shown.Select(c => c.Heading!)], widths, right);
+        foreach (string[] row in cells)
+        {
+            WriteLine(output, indent, row, widths, right);
+        }
+    }
+
+    private static void WriteLine(TextWriter output, string indent, string[] cells, int[] widths, bool[] right)
+    {
+        var line = new StringBuilder(indent);
+        for (int i = 0; i < cells.Length; i++)
+        {
+            line.Append(i == 0 ? string.Empty : "  ").Append(right[i] ? cells[i].PadLeft(widths[i]) : cells[i].PadRight(widths[i]));
+        }
+
+        output.WriteLine(line.ToString().TrimEnd());
+    }
+}
