@@ -101,7 +101,8 @@ internal static class TileBounds
             V isNear = T.WhereAtLeast(tooNear, nearest, one);
             V nearPath = T.Multiply(T.Max(nearest, slack), T.Broadcast(2f));
             V farPath = T.Multiply(farthest, T.Broadcast(2f));
-            (V exponentHigh, V exponentLow) = Exponents<T, V>(track, nearPath, farPath);
+            V centrePath = T.Multiply(g, T.Broadcast(2f));
+            Exponents<T, V>(track, nearPath, farPath, centrePath, out V exponentHigh, out V exponentLow, out V exponent, out V decline, out V isBent);
             V spreadHigh = T.Multiply(T.Broadcast(4f * (1 + AmplitudeSlack)), Reciprocal<T, V>(T.Multiply(nearPath, nearPath)));
             V spreadLow = T.Multiply(T.Broadcast(4f * (1 - AmplitudeSlack)), Reciprocal<T, V>(T.Multiply(farPath, farPath)));
             V high = T.Multiply(T.Multiply(beamsHigh, spreadHigh), KernelMath.Exp<T, V>(exponentHigh));
@@ -114,12 +115,16 @@ internal static class TileBounds
             high = T.Multiply(T.WherePositive(axialHigh, high), isPhase);
             high = T.WhereAtLeast(farPath, T.Broadcast(track.NearestPath), T.WhereAtLeast(T.Broadcast(track.FarthestPath), nearPath, high));
             low = T.Multiply(T.WherePositive(axialLow, low), isPhase);
-            low = T.WhereAtLeast(nearPath, T.Broadcast(track.NearestPath), T.WhereAtLeast(T.Broadcast(track.FarthestPath), farPath, low));
+            V isHeard = T.WhereAtLeast(nearPath, T.Broadcast(track.NearestPath), T.WhereAtLeast(T.Broadcast(track.FarthestPath), farPath, one));
+            V isCut = T.Subtract(one, isHeard);
+            low = T.Multiply(low, isHeard);
             T.Store(high, ref MemoryMarshal.GetArrayDataReference(upperBounds), i);
             T.Store(low, ref MemoryMarshal.GetArrayDataReference(lowerBounds), i);
-            T.Store(g, ref figures, TileConstant.At(TileConstant.CentreDistance, i));
+            T.Store(centrePath, ref figures, TileConstant.At(TileConstant.CentrePath, i));
+            T.Store(exponent, ref figures, TileConstant.At(TileConstant.CentreExponent, i));
+            T.Store(decline, ref figures, TileConstant.At(TileConstant.Decline, i));
             T.Store(axialLow, ref figures, TileConstant.At(TileConstant.InFront, i));
-            T.Store(isNear, ref figures, TileConstant.At(TileConstant.IsNear, i));
+            T.Store(T.Max(isNear, T.Max(isBent, isCut)), ref figures, TileConstant.At(TileConstant.IsSpecial, i));
         }
     }
 
@@ -173,25 +178,53 @@ internal static class TileBounds
         return T.WhereAtLeast(cosine, T.Broadcast((float)beam.MonotoneFromCosine), T.Max(lobe, T.Broadcast(0f)));
     }
 
-    /// <summary>Level over the threshold without spreading and beams: the most and the least between two paths. [Np]</summary>
+    /// <summary>Level over the threshold without spreading and beams: the most and the least between two paths, and at a path
+    /// between them with its decline there. [Np]</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static (V High, V Low) Exponents<T, V>(TileTrack track, V nearPath, V farPath)
+    private static void Exponents<T, V>(
+        TileTrack track, V nearPath, V farPath, V centrePath, out V high, out V low, out V exponent, out V decline, out V isBent)
         where T : IWide<V>
         where V : struct
     {
-        V exponent = T.Broadcast(track.Exponent);
-        V high = T.MultiplySubtractFrom(nearPath, T.Broadcast(track.Absorption), exponent);
-        V low = T.MultiplySubtractFrom(farPath, T.Broadcast(track.Absorption), exponent);
-        for (int k = 0; k < track.KneePaths.Length; k++)
+        V atOneMetre = T.Broadcast(track.Exponent);
+        V zero = T.Broadcast(0f);
+        V one = T.Broadcast(1f);
+        decline = T.Broadcast(track.Absorption);
+        V near = T.MultiplySubtractFrom(nearPath, decline, atOneMetre);
+        V far = T.MultiplySubtractFrom(farPath, decline, atOneMetre);
+        exponent = T.MultiplySubtractFrom(centrePath, decline, atOneMetre);
+        isBent = zero;
+        if (track.KneePaths.Length == 0)
         {
-            V path = T.Broadcast(track.KneePaths[k]);
-            V slope = T.Broadcast(track.KneeSlopes[k]);
-            high = T.MultiplySubtractFrom(T.Max(T.Subtract(nearPath, path), T.Broadcast(0f)), slope, high);
-            low = T.MultiplySubtractFrom(T.Max(T.Subtract(farPath, path), T.Broadcast(0f)), slope, low);
+            high = near;
+            low = far;
+        }
+        else
+        {
+            // A row of straight lines is highest and lowest at an end or at a knee in between.
+            V knees = T.Broadcast(-Unbounded);
+            V kneesBelow = T.Broadcast(Unbounded);
+            for (int k = 0; k < track.KneePaths.Length; k++)
+            {
+                V path = T.Broadcast(track.KneePaths[k]);
+                V slope = T.Broadcast(track.KneeSlopes[k]);
+                near = T.MultiplySubtractFrom(T.Max(T.Subtract(nearPath, path), zero), slope, near);
+                far = T.MultiplySubtractFrom(T.Max(T.Subtract(farPath, path), zero), slope, far);
+                exponent = T.MultiplySubtractFrom(T.Max(T.Subtract(centrePath, path), zero), slope, exponent);
+                decline = T.Add(decline, T.WhereAtLeast(nearPath, path, slope));
+                V isInside = T.Subtract(T.WhereAtLeast(farPath, path, one), T.WhereAtLeast(nearPath, path, one));
+                isBent = T.Max(isBent, isInside);
+                V outside = T.Multiply(T.Subtract(one, isInside), T.Broadcast(Unbounded));
+                knees = T.Max(knees, T.Subtract(T.Broadcast(track.KneeExponents[k]), outside));
+                kneesBelow = T.Min(kneesBelow, T.Add(T.Broadcast(track.KneeExponents[k]), outside));
+            }
+
+            high = T.Max(T.Max(near, far), knees);
+            low = T.Min(T.Min(near, far), kneesBelow);
         }
 
-        // The threshold may be lower in between than at the near end, and higher than at the far end, by its steepest slope.
-        V between = T.Multiply(T.Subtract(farPath, nearPath), T.Broadcast(track.SteepestThreshold));
-        return (T.Add(high, between), T.Subtract(low, between));
+        // The cubic about the centre must reach both ends.
+        V reach = T.Multiply(T.Abs(decline), T.Max(T.Subtract(farPath, centrePath), T.Subtract(centrePath, nearPath)));
+        isBent = T.Max(isBent, T.WhereAtLeast(reach, T.Broadcast(TileTrack.LargestLongExponent), one));
     }
 }

@@ -21,8 +21,9 @@ internal static class TileFigures
         V eight = T.Broadcast(8f);
         V sixteenth = T.Broadcast(1f / 16);
         V half = T.Broadcast(0.5f);
-        V absorption = T.Broadcast(2 * track.Absorption);
-        V exponent = T.Broadcast(track.Exponent);
+        float quarter = track.IsShortExponent ? 1 : 0.25f;
+        V root = T.Broadcast(quarter);
+        V scale = T.Broadcast(-0.25f * quarter);
         for (int i = 0; i < stride; i += T.Count)
         {
             V tx = T.Multiply(eight, T.Subtract(cx, TileBounds.Row<T, V>(ref rows, i, TileTrack.RowTransmitter)));
@@ -53,12 +54,14 @@ internal static class TileFigures
                 Put<T, V>(T.Add(axial, TileBounds.Dot<T, V>(ax, ay, az, ox, oy, oz)), ref figures, i, TileConstant.AxialBoxes + box);
             }
 
-            V centreAbsorption = T.Multiply(absorption, T.Load(ref figures, TileConstant.At(TileConstant.CentreDistance, i)));
-            V factor = KernelMath.Exp<T, V>(T.Subtract(exponent, centreAbsorption));
+            V slope = T.Multiply(scale, T.Load(ref figures, TileConstant.At(TileConstant.Decline, i)));
+            V centrePath = T.Load(ref figures, TileConstant.At(TileConstant.CentrePath, i));
+            V factor = KernelMath.Exp<T, V>(T.Multiply(root, T.Load(ref figures, TileConstant.At(TileConstant.CentreExponent, i))));
             Put<T, V>(factor, ref figures, i, TileConstant.Factor);
             Put<T, V>(T.Multiply(factor, half), ref figures, i, TileConstant.Factor + 1);
             Put<T, V>(T.Multiply(factor, T.Broadcast(1f / 6)), ref figures, i, TileConstant.Factor + 2);
-            Put<T, V>(centreAbsorption, ref figures, i, TileConstant.CentreAbsorption);
+            Put<T, V>(slope, ref figures, i, TileConstant.Slope);
+            Put<T, V>(T.Multiply(T.Multiply(centrePath, slope), T.Broadcast(-4f)), ref figures, i, TileConstant.Centre);
         }
     }
 

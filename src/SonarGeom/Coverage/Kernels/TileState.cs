@@ -63,23 +63,32 @@ internal static class TileConstant
     /// <summary>The distance of each box along the axis from the transmitter. [m]</summary>
     internal const int AxialBoxes = 14;
 
-    /// <summary>The amplitude factor at the tile's centre, and its half and its sixth.</summary>
+    /// <summary>The amplitude factor at the tile's centre, or its fourth root, and its half and its sixth.</summary>
     internal const int Factor = 18;
 
-    /// <summary>Absorption along the path to the tile's centre. [Np]</summary>
-    internal const int CentreAbsorption = 21;
+    /// <summary>The exponent's change with four times the path, or a quarter of it. [Np/m]</summary>
+    internal const int Slope = 21;
+
+    /// <summary>That times four times the path to the tile's centre, with the other sign. [Np]</summary>
+    internal const int Centre = 22;
 
     /// <summary>Above 0 where the whole tile is in front of both faces.</summary>
-    internal const int InFront = 22;
+    internal const int InFront = 23;
 
-    /// <summary>Above 0 where a face is so near that distances must be taken cell by cell.</summary>
-    internal const int IsNear = 23;
+    /// <summary>Above 0 where cells must be evaluated without shortcuts.</summary>
+    internal const int IsSpecial = 24;
 
-    /// <summary>Distance from the middle between the faces to the tile's centre. [m]</summary>
-    internal const int CentreDistance = 24;
+    /// <summary>The path to the tile's centre and back. [m]</summary>
+    internal const int CentrePath = 25;
+
+    /// <summary>Level over the threshold at that path without spreading and beams. [Np]</summary>
+    internal const int CentreExponent = 26;
+
+    /// <summary>Absorption and rise of the threshold along the path there. [Np/m]</summary>
+    internal const int Decline = 27;
 
     /// <summary>Number of rows.</summary>
-    internal const int Count = 25;
+    internal const int Count = 28;
 
     /// <summary>Returns where a row of a phase is.</summary>
     internal static int At(int row, int phase) =>

@@ -9,8 +9,11 @@ internal sealed class TileTrack
     /// <summary>Phases are worked on in groups of this many.</summary>
     internal const int Group = 16;
 
-    /// <summary>The largest absorption across a tile, in nepers, for which three terms of the exponential are enough.</summary>
-    private const double LargestShortExponent = 0.09;
+    /// <summary>The largest change of the exponent from the centre of a tile, in nepers, for which a cubic is good enough.</summary>
+    internal const float LargestShortExponent = 0.09f;
+
+    /// <summary>The same for the fourth power of the cubic of a quarter of it.</summary>
+    internal const float LargestLongExponent = 4 * LargestShortExponent;
 
     internal TileTrack(FieldTrack track, FieldLattice lattice)
     {
@@ -43,9 +46,10 @@ internal sealed class TileTrack
         Exponent = (float)((track.Echo.LevelAtOneMetreDecibels - threshold.Points[0].LevelDecibels) * FieldEcho.NepersPerDecibel);
         NearestPath = (float)(2 * threshold.NearestRangeMetres);
         FarthestPath = (float)(2 * threshold.FarthestRangeMetres);
-        (KneePaths, KneeSlopes, SteepestThreshold) = Knees(threshold);
+        (KneePaths, KneeSlopes) = Knees(threshold);
+        KneeExponents = [.. KneePaths.Select(path => (float)ExponentAt(threshold, track.Echo, path))];
         BeamCoefficients = Transmit.IsPolynomial && Receive.IsPolynomial ? Paired(Transmit.Coefficients, Receive.Coefficients) : [];
-        IsShortExponent = threshold.IsConstant && 2 * reach * Absorption <= LargestShortExponent;
+        IsShortExponent = KneePaths.Length == 0 && 2 * reach * Absorption <= LargestShortExponent;
     }
 
     internal const int RowTransmitter = 0;
@@ -87,10 +91,10 @@ internal sealed class TileTrack
 
     internal float[] KneeSlopes { get; }
 
-    /// <summary>The steepest slope of the threshold over path, without sign. [Np/m]</summary>
-    internal float SteepestThreshold { get; }
+    /// <summary>Absorption and threshold taken from the level at those paths. [Np]</summary>
+    internal float[] KneeExponents { get; }
 
-    /// <summary>Whether the exponential can be a short series about the centre of a tile.</summary>
+    /// <summary>Whether the exponential is a cubic about the centre of a tile; else the fourth power of one.</summary>
     internal bool IsShortExponent { get; }
 
     /// <summary>The coefficients of both beams' polynomials, made equally long, highest power first, transmitter and receiver in
@@ -127,12 +131,17 @@ internal sealed class TileTrack
         return paired;
     }
 
-    private static (float[] Paths, float[] Slopes, float Steepest) Knees(FieldThreshold threshold)
+    private static double ExponentAt(FieldThreshold threshold, FieldEcho echo, double path)
+    {
+        double level = new FieldThreshold(threshold.Points).LevelDecibels(0.5 * path);
+        return FieldEcho.NepersPerDecibel * (echo.LevelAtOneMetreDecibels - level - (echo.AbsorptionDecibelsPerMetre * path));
+    }
+
+    private static (float[] Paths, float[] Slopes) Knees(FieldThreshold threshold)
     {
         var paths = new List<float>();
         var slopes = new List<float>();
         double slope = 0;
-        double steepest = 0;
         for (int i = 0; i < threshold.Points.Length; i++)
         {
             double next = 0;
@@ -150,10 +159,9 @@ internal sealed class TileTrack
             }
 
             slope = next;
-            steepest = Math.Max(steepest, Math.Abs(slope));
         }
 
-        return ([.. paths], [.. slopes], (float)steepest);
+        return ([.. paths], [.. slopes]);
     }
 
     private void Put(int row, int index, Vec3 value)
