@@ -35,7 +35,7 @@ public sealed record EchoSpectrum
     public FrequencyBand Band { get; }
 
     /// <summary>Gets the echo at each frequency, per unit pressure at 1 m. [unitless]</summary>
-    public ImmutableArray<Complex> Pressures { get; }
+    public ImmutableArray<Complex> Pressures { get; private init; }
 
     /// <summary>Gets the shortest path, transmitter to facet to receiver; 0 when no facet took part. [m]</summary>
     public double NearestPathMetres { get; }
@@ -55,6 +55,8 @@ public sealed record EchoSpectrum
 
     /// <summary>Gets whether nothing stands against a verdict on this echo.</summary>
     public bool IsVerdictAllowed => Withheld.IsEmpty;
+
+    internal EchoSpectrum WithPressures(ImmutableArray<Complex> pressures) => this with { Pressures = pressures };
 
     /// <summary>Returns the level at one frequency, re the transmitter's pressure at 1 m. [dB]</summary>
     /// <param name="index">Number of the frequency, from 0.</param>

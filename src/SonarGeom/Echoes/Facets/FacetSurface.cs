@@ -7,12 +7,13 @@ namespace SonarGeom.Echoes.Facets;
 /// <summary>A triangle mesh made ready for the surface integral: outward normals, areas, material.</summary>
 public sealed class FacetSurface
 {
-    private FacetSurface(string name, ImmutableArray<FacetFace> faces, TriangleMesh mesh, MeshCoarseness coarseness)
+    private FacetSurface(string name, ImmutableArray<FacetFace> faces, TriangleMesh mesh, MeshEdges edges, bool hasFlatFaces)
     {
         Name = name;
         Faces = faces;
         Mesh = mesh;
-        Coarseness = coarseness;
+        Coarseness = hasFlatFaces ? MeshCoarseness.Exact : MeshCoarseness.Of(edges);
+        Edges = edges;
     }
 
     /// <summary>Gets what the surface is called in results.</summary>
@@ -27,6 +28,9 @@ public sealed class FacetSurface
     /// <summary>Gets how finely the mesh follows its curved faces.</summary>
     public MeshCoarseness Coarseness { get; }
 
+    /// <summary>Gets the edges of the mesh.</summary>
+    public MeshEdges Edges { get; }
+
     /// <summary>Gets the loss of one reflection. [dB]</summary>
     public double ReflectionLossDecibels { get; private init; }
 
@@ -35,6 +39,30 @@ public sealed class FacetSurface
 
     /// <summary>Gets whether facets reflect on both sides, as thin open sheets do.</summary>
     public bool IsTwoSided { get; private init; }
+
+    /// <summary>Lists the sharp convex edges; of a sheet that reflects on both sides, its borders too.</summary>
+    internal List<WedgeEdge> SharpEdges()
+    {
+        double sharpest = Angle.FromDegrees(MeshCoarseness.SharpestCurvedDegrees).Radians;
+        var sharp = new List<WedgeEdge>();
+        foreach (MeshEdge edge in Edges.Shared)
+        {
+            if (edge.TurnRadians > sharpest)
+            {
+                sharp.Add(new WedgeEdge(edge));
+            }
+        }
+
+        if (IsTwoSided)
+        {
+            foreach (MeshEdge edge in Edges.Borders)
+            {
+                sharp.Add(new WedgeEdge(edge));
+            }
+        }
+
+        return sharp;
+    }
 
     /// <summary>Prepares a mesh.</summary>
     /// <param name="name">What the surface is called in results.</param>
@@ -80,8 +108,7 @@ public sealed class FacetSurface
             throw new ArgumentException($"{name} has no facet with an area.", nameof(mesh));
         }
 
-        MeshCoarseness coarseness = hasFlatFaces ? MeshCoarseness.Exact : MeshCoarseness.Of(mesh);
-        return new FacetSurface(name, faces, mesh, coarseness)
+        return new FacetSurface(name, faces, mesh, MeshEdges.Of(mesh), hasFlatFaces)
         {
             ReflectionLossDecibels = reflectionLossDecibels,
             RoughnessRmsMetres = roughnessRmsMetres,

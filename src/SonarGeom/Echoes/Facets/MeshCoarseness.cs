@@ -28,10 +28,13 @@ public sealed record MeshCoarseness(double SagittaMetres, Vec3 PositionMetres)
 
     /// <summary>Measures a mesh.</summary>
     /// <param name="mesh">The mesh. Vertices at the same position count as one.</param>
-    public static MeshCoarseness Of(TriangleMesh mesh)
+    public static MeshCoarseness Of(TriangleMesh mesh) => Of(MeshEdges.Of(mesh));
+
+    /// <summary>Measures a mesh by its edges.</summary>
+    /// <param name="edges">The edges.</param>
+    public static MeshCoarseness Of(MeshEdges edges)
     {
-        ArgumentNullException.ThrowIfNull(mesh);
-        MeshEdges edges = MeshEdges.Of(mesh);
+        ArgumentNullException.ThrowIfNull(edges);
         double worst = 0.0;
         Vec3 where = Vec3.Zero;
         double sharpest = Angle.FromDegrees(SharpestCurvedDegrees).Radians;

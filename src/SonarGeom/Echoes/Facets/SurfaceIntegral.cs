@@ -64,7 +64,8 @@ public static class SurfaceIntegral
             sums[group] = sum;
         });
 
-        return Collect(sums, surface, band, wavelength);
+        EchoSpectrum echo = Collect(sums, surface, band, wavelength);
+        return options.WithEdgeCorrection ? WithEdges(echo, surface, sensor, nodes, paths, occluders) : echo;
     }
 
     /// <summary>Returns the echo of a surface with an estimate of the error that subdivision leaves, from a second run with
@@ -98,6 +99,34 @@ public static class SurfaceIntegral
         }
 
         return fine with { EstimatedRelativeError = greatest > 0 ? difference / greatest : 0.0 };
+    }
+
+    private static EchoSpectrum WithEdges(
+        EchoSpectrum echo, FacetSurface surface, FacetSensor sensor, BandNodes nodes, List<BouncePath> paths, IRayScene? occluders)
+    {
+        List<WedgeEdge> edges = surface.SharpEdges();
+        var sums = new EdgeAccumulator[edges.Count];
+        Parallel.For(0, edges.Count, i =>
+        {
+            var sum = new EdgeAccumulator(nodes, sensor.Medium, surface);
+            foreach (BouncePath path in paths)
+            {
+                sum.Add(edges[i], path, occluders, ShadowStartMetres);
+            }
+
+            sums[i] = sum;
+        });
+        var pressures = new Complex[echo.Band.Count];
+        for (int j = 0; j < pressures.Length; j++)
+        {
+            pressures[j] = echo.Pressures[j];
+            foreach (EdgeAccumulator sum in sums)
+            {
+                pressures[j] += new Complex(sum.Real[j], sum.Imaginary[j]);
+            }
+        }
+
+        return echo.WithPressures([.. pressures]);
     }
 
     private static EchoSpectrum Collect(TriangleAccumulator[] sums, FacetSurface surface, FrequencyBand band, double wavelength)
