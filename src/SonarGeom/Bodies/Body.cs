@@ -62,13 +62,13 @@ public sealed class Body
     /// <summary>Gets the standard errors of the heights of the landmarks, by name. [m]</summary>
     public ImmutableSortedDictionary<string, double> LandmarkErrorsMetres { get; }
 
-    /// <summary>Gets the landmarks from the crown down.</summary>
+    /// <summary>Gets the landmarks, part by part, the head first.</summary>
     public ImmutableArray<Landmark> AllLandmarks { get; }
 
     /// <summary>Gets the mounting sites by name.</summary>
     public ImmutableSortedDictionary<string, Site> Sites { get; }
 
-    /// <summary>Gets the mounting sites from the crown down.</summary>
+    /// <summary>Gets the mounting sites, part by part, the head first.</summary>
     public ImmutableArray<Site> AllSites { get; }
 
     /// <summary>Gets the height of the highest point of the head in the wearer's posture, in shoes. [m]</summary>

@@ -7,6 +7,9 @@ namespace SonarGeom.Bodies;
 /// parallel to the world. Heights come from the tables; how far ahead each joint lies is drawn by eye.</summary>
 internal sealed class Skeleton
 {
+    // Relaxed arms hang this far out from the hips; elbow to elbow is then about as broad as the survey has it, seated (0.58 m of men).
+    private const double ArmClearanceMetres = 0.025;
+
     private readonly Vec3[] _joints = new Vec3[Segments.Count];
 
     internal Skeleton(BodyDimensions dimensions, double footwearMetres, BodyTables tables)
@@ -29,9 +32,8 @@ internal sealed class Skeleton
         double shoulderSide = (dimensions[BodyMeasure.BideltoidBreadth] / 2) - UpperArmRadius;
         HandHalfThickness = 0.17 * dimensions[BodyMeasure.HandBreadth];
 
-        // The arms hang clear of the hips and of a belt.
         double trunkHalf = Math.Max(hipBreadth, dimensions[BodyMeasure.WaistBreadth]) / 2;
-        double elbowSide = Math.Max(shoulderSide, trunkHalf + ForearmRadius + 0.008);
+        double elbowSide = Math.Max(shoulderSide, trunkHalf + ForearmRadius + ArmClearanceMetres);
         double wristSide = Math.Max(elbowSide - 0.01, (hipBreadth / 2) + HandHalfThickness + 0.012);
 
         Set(SegmentId.Pelvis, new Vec3(0, 0, Height(BodyMeasure.TrochanterionHeight)));

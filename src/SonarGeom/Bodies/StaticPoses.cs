@@ -15,6 +15,7 @@ internal sealed class StaticPoses
     // Where the hand holds a cane: ahead of the shoulder and out from the midline, as shares of stature (assumed).
     private const double HandAheadShare = 0.17;
     private const double HandSideShare = 0.035;
+    private const double HandBeforeBellyMetres = 0.16;
 
     private readonly Body _body;
     private readonly BodyTables _tables;
@@ -62,6 +63,11 @@ internal sealed class StaticPoses
 
     /// <summary>Gets where the middle of the pelvis is when the wearer is still. [m]</summary>
     internal Vec3 StillPelvis => new(0, 0, IsSeated ? SeatHeightMetres + SeatOffset : _skeleton[SegmentId.Pelvis].Z);
+
+    // Farther ahead for a wearer of large girth, so that the forearm is clear of the belly.
+    private double HandAhead => Math.Max(
+        HandAheadShare * _body.Dimensions.StatureMetres,
+        (0.56 * _body.Dimensions[BodyMeasure.WaistDepth]) + HandBeforeBellyMetres);
 
     private double SeatedSlumpMetres => Math.Max(_body.Spec.Posture.SlumpMetres, _tables.Assumed("seated_slump"));
 
@@ -118,8 +124,8 @@ internal sealed class StaticPoses
         Vec3 designGrip = _skeleton[hand] - _skeleton[fore] + gripInHand;
 
         Vec3 wanted = pelvis + new Vec3(
-            HandAheadShare * stature, outwards * HandSideShare * stature, CaneHandHeightMetres - StillPelvis.Z);
-        Vec3 bend = new(-0.6, outwards * 0.5, -0.6);
+            HandAhead, outwards * HandSideShare * stature, CaneHandHeightMetres - StillPelvis.Z);
+        Vec3 bend = new(-0.5, outwards * 0.7, -0.6);
         Vec3 elbow = Limb.Middle(shoulder, wanted, designElbow.Length, designGrip.Length, bend);
         var upperTurn = Limb.Between(designElbow, elbow - shoulder);
         var foreTurn = Limb.Between(designGrip, wanted - elbow);

@@ -12,7 +12,8 @@ public static class Mounter
     /// <summary>Returns where a sensor is in the frame of the part that carries it.</summary>
     /// <param name="body">The body.</param>
     /// <param name="mount">The mount.</param>
-    /// <exception cref="ArgumentException">The body has no such site, or the sensor would end inside the body.</exception>
+    /// <exception cref="ArgumentException">The body has no such site, or the sensor would end inside the body (the arm that holds a
+    /// cane apart, which only hides it).</exception>
     public static RigidTransform SegmentFromSensor(Body body, Mount mount)
     {
         ArgumentNullException.ThrowIfNull(body);
@@ -25,7 +26,7 @@ public static class Mounter
         Site site = body.Site(mount.Site);
         RigidTransform worldFromSegment = body.Neutral.WorldFromSegment(site.Segment);
         Vec3 at = worldFromSegment.ApplyToPoint(site.PositionMetres) + mount.OffsetMetres;
-        RefuseInside(body, mount, at + (SkinMetres * worldFromSegment.ApplyToDirection(site.OutwardNormal)));
+        RefuseInside(body, site, mount, at + (SkinMetres * worldFromSegment.ApplyToDirection(site.OutwardNormal)));
         var worldFromSensor = new RigidTransform(Rotation.FromAzimuthTiltRoll(mount.Azimuth, mount.Tilt, mount.Roll), at);
         return worldFromSegment.Inverse * worldFromSensor;
     }
@@ -43,10 +44,16 @@ public static class Mounter
         return posed.WorldFromSegment(posed.Body.Site(mount.Site).Segment) * segmentFromSensor;
     }
 
-    private static void RefuseInside(Body body, Mount mount, Vec3 at)
+    private static void RefuseInside(Body body, Site site, Mount mount, Vec3 at)
     {
         foreach (BodySegment segment in body.Segments)
         {
+            // A trunk sensor behind the cane arm is badly placed but not impossible: the arm then hides it from what is ahead.
+            if (IsCaneArm(body, segment.Id) && !IsCaneArm(body, site.Segment))
+            {
+                continue;
+            }
+
             if (SurfacePoint.Winding(body.Neutral.Mesh(segment.Id), at) > 0.5)
             {
                 Vec3 o = mount.OffsetMetres;
@@ -56,6 +63,12 @@ public static class Mounter
             }
         }
     }
+
+    private static bool IsCaneArm(Body body, SegmentId segment) =>
+        body.Spec.CaneSide is { } side
+        && (segment is SegmentId.Cane
+            || (segment is >= SegmentId.UpperArmLeft and <= SegmentId.HandRight
+                && (segment - SegmentId.UpperArmLeft) % 2 == (side == BodySide.Left ? 0 : 1)));
 
     private static string Words(SegmentId segment) =>
         string.Concat(segment.ToString().Select((c, i) => char.IsUpper(c) && i > 0 ? " " + char.ToLowerInvariant(c) : char.ToLowerInvariant(c).ToString()));

@@ -87,7 +87,8 @@ public class MounterTests
     [InlineData("belt left", 0, -0.1, 0, "lies inside the")]
     [InlineData("thigh right", -0.05, 0, 0, "inside the thigh right")]
     [InlineData("chest left", 0, 0.19, 0, "")]
-    [InlineData("belt left", 0, 0.1, 0, "")]
+    [InlineData("belt left", 0, 0.02, 0, "")]
+    [InlineData("belt left", 0, 0.1, 0, "inside the forearm left")]
     public void A_sensor_inside_the_body_is_refused(string site, double x, double y, double z, string where)
     {
         Action mounting = () => Mounter.SegmentFromSensor(Wearers.MedianMan, Mount(site, new Vec3(x, y, z), 0, 0));
