@@ -35,7 +35,7 @@ internal static class TrunkSurface
                 (0.35 * chest.HalfBreadth) + (0.65 * shoulder),
                 TrunkExponents.Chest),
             new(acromion - (1.0 * s.UpperArmRadius), -0.06 * depth, 0.38 * depth, 0.41 * depth, 0, 0.97 * shoulder, 2.4),
-            new(acromion - (0.15 * s.UpperArmRadius), 0.6 * s.NeckAhead, 0.27 * depth, 0.28 * depth, 0, 0.82 * shoulder, 2),
+            new(acromion - (0.15 * s.UpperArmRadius), 0.6 * s.NeckAhead, 0.27 * depth, 0.28 * depth, 0, 0.88 * shoulder, 2),
             new(
                 acromion + (0.45 * (top - acromion)),
                 s.NeckAhead,
