@@ -1,4 +1,3 @@
-using CsCheck;
 using SonarGeom.Bodies;
 using SonarGeom.Geometry;
 using SonarGeom.Mounting;
@@ -9,48 +8,72 @@ namespace SonarGeom.Tests.Bodies;
 
 public class AnyWearerTests
 {
-    private static readonly Gen<WearerSpec> AnyWearer = Gen.Select(
-        Gen.Bool,
-        Gen.Double[1.37, 2.03],
-        Gen.Double[0.02, 0.98],
-        Gen.Double[0, 45],
-        Gen.Double[-20, 50],
-        Gen.Int[0, 4],
-        (isMale, stature, massShare, flexion, down, aid) =>
-        {
-            Sex sex = isMale ? Sex.Male : Sex.Female;
-            AdultPercentiles statures = Wearers.Tables.AdultPercentiles[(BodyMeasure.Stature, sex)];
-            stature = Math.Clamp(stature, statures.Mean - (4.4 * statures.StandardDeviation), statures.Mean + (4.4 * statures.StandardDeviation));
-            AdultRegression line = Wearers.Tables.AdultRegressions[(BodyMeasure.BodyMass, sex)];
-            double expected = (line.SlopePerMetre * stature) + line.Intercept;
-            return new WearerSpec
-            {
-                Sex = sex,
-                StatureMetres = stature,
-                MassKilograms = expected + (line.StandardError * (-3 + (9 * massShare))),
-                Posture = new Posture(Angle.FromDegrees(flexion), Angle.FromDegrees(down)),
-                CaneSide = aid == 1 ? BodySide.Left : aid == 2 ? BodySide.Right : null,
-                Wheelchair = aid == 3 ? WheelchairKind.Manual : null,
-            };
-        });
+    private const int Adults = 40;
+    private const int Children = 20;
 
-    private static readonly Gen<WearerSpec> AnyChild = Gen.Select(
-        Gen.Bool,
-        Gen.Double[3, 17.9],
-        Gen.Double[1, 99],
-        Gen.Double[-2, 4],
-        (isBoy, age, percentile, heavy) =>
+    // Drawn from a fixed seed, so that a failure comes again; the seed stands beside the wearer in the message.
+    [Fact]
+    public void Any_wearer_whom_the_tables_cover_can_be_built_mounted_and_walked()
+    {
+        for (int seed = 0; seed < Adults; seed++)
         {
-            var child = new WearerSpec { Sex = isBoy ? Sex.Male : Sex.Female, AgeYears = age, StaturePercentile = percentile };
-            Estimate mass = BodyDimensions.Of(child, Wearers.Tables).Estimate(BodyMeasure.BodyMass);
-            return child with { MassKilograms = mass.Value + (heavy * mass.StandardError) };
-        });
+            Check(Adult(new Random(seed)), seed);
+        }
+    }
 
     [Fact]
-    public void Any_wearer_whom_the_tables_cover_can_be_built_mounted_and_walked() => AnyWearer.Sample(Check, iter: 24, seed: "0000KpQ8VV2a", threads: 1);
+    public void Any_child_whom_the_tables_cover_can_be_built_mounted_and_walked()
+    {
+        for (int seed = 0; seed < Children; seed++)
+        {
+            Check(Child(new Random(1000 + seed)), 1000 + seed);
+        }
+    }
 
-    [Fact]
-    public void Any_child_whom_the_tables_cover_can_be_built_mounted_and_walked() => AnyChild.Sample(Check, iter: 16, seed: "0000KpQ8VV2a", threads: 1);
+    private static WearerSpec Adult(Random random)
+    {
+        Sex sex = random.Next(2) == 0 ? Sex.Male : Sex.Female;
+        AdultPercentiles statures = Wearers.Tables.AdultPercentiles[(BodyMeasure.Stature, sex)];
+        double stature = statures.Mean + (statures.StandardDeviation * Between(random, -4.4, 4.4));
+        AdultRegression line = Wearers.Tables.AdultRegressions[(BodyMeasure.BodyMass, sex)];
+        double expected = (line.SlopePerMetre * stature) + line.Intercept;
+        int aid = random.Next(5);
+        return new WearerSpec
+        {
+            Sex = sex,
+            StatureMetres = stature,
+            MassKilograms = Math.Max(expected + (line.StandardError * Between(random, -2.9, 5.9)), 35),
+            Posture = new Posture(Angle.FromDegrees(Between(random, 0, 45)), Angle.FromDegrees(Between(random, -20, 50))),
+            CaneSide = aid == 1 ? BodySide.Left : aid == 2 ? BodySide.Right : null,
+            Wheelchair = aid == 3 ? WheelchairKind.Manual : aid == 4 ? WheelchairKind.Powered : null,
+        };
+    }
+
+    private static WearerSpec Child(Random random)
+    {
+        var child = new WearerSpec
+        {
+            Sex = random.Next(2) == 0 ? Sex.Male : Sex.Female,
+            AgeYears = Between(random, 3, 17.99),
+            StaturePercentile = Between(random, 1, 99),
+        };
+        Estimate mass = BodyDimensions.Of(child, Wearers.Tables).Estimate(BodyMeasure.BodyMass);
+        return child with { MassKilograms = mass.Value + (mass.StandardError * Between(random, -2, 4)) };
+    }
+
+    private static double Between(Random random, double low, double high) => low + ((high - low) * random.NextDouble());
+
+    private static void Check(WearerSpec spec, int seed)
+    {
+        try
+        {
+            Check(spec);
+        }
+        catch (Exception e) when (e is ArgumentException or Xunit.Sdk.XunitException)
+        {
+            Assert.Fail($"Seed {seed}, {spec}: {e.Message}");
+        }
+    }
 
     private static void Check(WearerSpec spec)
     {
@@ -60,9 +83,10 @@ public class AnyWearerTests
         Assert.True(body.Bands.Head.TopMetres > body.Bands.Head.BottomMetres + 0.25);
         Assert.All(body.Segments, s => Assert.All(s.Surface.Vertices, v => Assert.True(v.IsFinite)));
         Assert.All(body.Segments, s => Assert.True(body.Still.Mesh(s.Id).Vertices.Min(v => v.Z) > -1e-6, $"{s.Id} is under the ground"));
-        foreach (Site site in body.AllSites.Where(s => s.Segment is not SegmentId.Pelvis || spec.Wheelchair is null))
+        foreach (Site site in body.AllSites)
         {
-            if (site.Name == "back" && spec.Wheelchair is not null)
+            // Seated, the belly of a heavy wearer lies on the thighs, and the rest of the chair on the back.
+            if (spec.Wheelchair is not null && (site.Segment is SegmentId.Pelvis or SegmentId.ThighLeft or SegmentId.ThighRight || site.Name == "back"))
             {
                 continue;
             }
