@@ -8,5 +8,5 @@ namespace SonarGeom.Coverage;
 public sealed record MapSettings(
     double CellMetres = 0.02,
     double MarginMetres = 0.10,
-    double HorizonMetres = 4.0,
-    double DistanceStepMetres = 0.10);
+    double HorizonMetres = 3.2,
+    double DistanceStepMetres = 0.20);

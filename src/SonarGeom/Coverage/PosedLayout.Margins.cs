@@ -37,7 +37,7 @@ public sealed partial class PosedLayout
     /// <param name="atMetres">Its middle. [m]</param>
     /// <returns>The margin; −∞ in the dead zone, outside the listening window, or when another echo of the wearer comes first.</returns>
     public double MarginDecibels(int sensor, int phase, ProbeTarget target, Vec3 atMetres) =>
-        MarginDecibels(sensor, phase, target.Parts.AsSpan(), atMetres, null, out _);
+        Margin(sensor, phase, target.Parts.AsSpan(), atMetres, null, isSmall: true, out _);
 
     /// <summary>Returns the best detection margin over parts moved by an offset. [dB]</summary>
     /// <param name="sensor">Index of the sensor.</param>
@@ -47,7 +47,12 @@ public sealed partial class PosedLayout
     /// <param name="others">Other obstacles that may stand in the way, in the frame of the unmoved parts; or null.</param>
     /// <param name="answering">Index of the part that answers best, or −1.</param>
     public double MarginDecibels(
-        int sensor, int phase, ReadOnlySpan<TargetPart> parts, Vec3 offsetMetres, Screen? others, out int answering)
+        int sensor, int phase, ReadOnlySpan<TargetPart> parts, Vec3 offsetMetres, Screen? others, out int answering) =>
+        Margin(sensor, phase, parts, offsetMetres, others, isSmall: false, out answering);
+
+    // A small target hides or shows as a whole: its middle stands for the glint.
+    private double Margin(
+        int sensor, int phase, ReadOnlySpan<TargetPart> parts, Vec3 offsetMetres, Screen? others, bool isSmall, out int answering)
     {
         PosedSensor posed = _sensors[sensor];
         SensorAtPose pose = posed.Poses[phase];
@@ -69,7 +74,7 @@ public sealed partial class PosedLayout
 
             if (margin >= 0 && (others is not null || !posed.Shadows[phase].IsClearAhead))
             {
-                margin -= HiddenDecibels(posed, phase, parts[i], offsetMetres, others);
+                margin -= HiddenDecibels(posed, phase, isSmall ? offsetMetres : PartEchoes.Evaluate(pose, parts[i], offsetMetres).GlintMetres, offsetMetres, others);
             }
 
             if (margin > best)
@@ -82,10 +87,9 @@ public sealed partial class PosedLayout
         return best;
     }
 
-    private static double HiddenDecibels(PosedSensor posed, int phase, TargetPart part, Vec3 offset, Screen? others)
+    private static double HiddenDecibels(PosedSensor posed, int phase, Vec3 glint, Vec3 offset, Screen? others)
     {
         SensorAtPose pose = posed.Poses[phase];
-        Vec3 glint = PartEchoes.Evaluate(pose, part, offset).GlintMetres;
         double free = posed.Shadows[phase].FreeFraction(glint - pose.MidpointMetres);
         double loss = free >= 1 ? 0 : free <= 0 ? double.PositiveInfinity : -40 * Math.Log10(free);
         if (others is not null && double.IsFinite(loss))

@@ -16,12 +16,13 @@ public sealed partial class PosedLayout
 {
     private readonly PosedSensor[] _sensors;
     private readonly WearerAtPhases _wearer;
+    private readonly PreparedParts _parts;
 
-    private PosedLayout(WearerAtPhases wearer, SensorLayout layout, EchoMedium medium, Ground ground, PosedSensor[] sensors)
+    private PosedLayout(WearerAtPhases wearer, SensorLayout layout, PreparedParts parts, Ground ground, PosedSensor[] sensors)
     {
         _wearer = wearer;
+        _parts = parts;
         Layout = layout;
-        Medium = medium;
         Ground = ground;
         _sensors = sensors;
     }
@@ -30,7 +31,7 @@ public sealed partial class PosedLayout
     public SensorLayout Layout { get; }
 
     /// <summary>Gets the air.</summary>
-    public EchoMedium Medium { get; }
+    public EchoMedium Medium => _parts.Medium;
 
     /// <summary>Gets the ground under the wearer.</summary>
     public Ground Ground { get; }
@@ -76,9 +77,10 @@ public sealed partial class PosedLayout
         }
 
         var wearer = WearerAtPhases.Of(body, motion, phases);
+        var parts = new PreparedParts(medium);
         var sensors = new PosedSensor[layout.Sensors.Length];
-        Parallel.For(0, sensors.Length, s => sensors[s] = PosedSensor.Of(wearer, layout.Sensors[s], medium, ground));
-        return new PosedLayout(wearer, layout, medium, ground, sensors);
+        Parallel.For(0, sensors.Length, s => sensors[s] = PosedSensor.Of(wearer, layout.Sensors[s], parts, ground));
+        return new PosedLayout(wearer, layout, parts, ground, sensors);
     }
 
     /// <summary>Returns the same wearer with another layout.</summary>
@@ -87,8 +89,8 @@ public sealed partial class PosedLayout
     {
         ArgumentNullException.ThrowIfNull(layout);
         var sensors = new PosedSensor[layout.Sensors.Length];
-        Parallel.For(0, sensors.Length, s => sensors[s] = PosedSensor.Of(_wearer, layout.Sensors[s], Medium, Ground));
-        return new PosedLayout(_wearer, layout, Medium, Ground, sensors);
+        Parallel.For(0, sensors.Length, s => sensors[s] = PosedSensor.Of(_wearer, layout.Sensors[s], _parts, Ground));
+        return new PosedLayout(_wearer, layout, _parts, Ground, sensors);
     }
 
     /// <summary>Returns the layout with one sensor replaced.</summary>
@@ -99,38 +101,34 @@ public sealed partial class PosedLayout
         PosedSensor[] sensors = [.. _sensors];
         Mount before = Layout.Sensors[sensor].Mount;
         bool stays = before.Site == placement.Mount.Site && before.OffsetMetres == placement.Mount.OffsetMetres;
-        sensors[sensor] = PosedSensor.Of(_wearer, placement, Medium, Ground, stays ? _sensors[sensor] : null);
+        sensors[sensor] = PosedSensor.Of(_wearer, placement, _parts, Ground, stays ? _sensors[sensor] : null);
         return new PosedLayout(
-            _wearer, Layout.WithSensors(Layout.Sensors.SetItem(sensor, placement)), Medium, Ground, sensors);
+            _wearer, Layout.WithSensors(Layout.Sensors.SetItem(sensor, placement)), _parts, Ground, sensors);
     }
 
-    /// <summary>Returns where a sensor would be at the two heel strikes, and nothing else of it.</summary>
+    /// <summary>Returns where a sensor would be at every stride phase, and nothing else of it.</summary>
     /// <param name="placement">The sensor and its mount.</param>
     /// <exception cref="ArgumentException">The mount is impossible.</exception>
     public ImmutableArray<SensorAtPose> BarePoses(SensorPlacement placement)
     {
         ArgumentNullException.ThrowIfNull(placement);
-        var prepared = new PreparedTransducer(placement.Transducer, Medium);
+        PreparedTransducer prepared = _parts.Of(placement.Transducer);
         SegmentId segment = Body.Site(placement.Mount.Site).Segment;
         RigidTransform segmentFromSensor = Mounter.SegmentFromSensor(Body, placement.Mount);
-        return
-        [
-            new SensorAtPose(prepared, Poses[0].WorldFromSegment(segment) * segmentFromSensor),
-            new SensorAtPose(prepared, Poses[PhaseCount / 2].WorldFromSegment(segment) * segmentFromSensor),
-        ];
+        return [.. Poses.Select(p => new SensorAtPose(prepared, p.WorldFromSegment(segment) * segmentFromSensor))];
     }
 
     /// <summary>Returns the layout with one sensor only.</summary>
     /// <param name="sensor">Index of the sensor.</param>
     public PosedLayout Only(int sensor) =>
-        new(_wearer, Layout.WithSensors([Layout.Sensors[sensor]]), Medium, Ground, [_sensors[sensor]]);
+        new(_wearer, Layout.WithSensors([Layout.Sensors[sensor]]), _parts, Ground, [_sensors[sensor]]);
 
     /// <summary>Returns the layout and its wearer turned about the upright axis, so that the path comes from another side.</summary>
     /// <param name="yaw">The turn, positive left.</param>
     public PosedLayout TurnedBy(Quantities.Angle yaw)
     {
         PosedSensor[] sensors = [.. _sensors.Select(s => s.TurnedBy(yaw))];
-        return new PosedLayout(_wearer.TurnedBy(yaw), Layout, Medium, Ground, sensors);
+        return new PosedLayout(_wearer.TurnedBy(yaw), Layout, _parts, Ground, sensors);
     }
 
     /// <summary>Returns the grid of the approach maps: the swept silhouette with a margin, symmetric about the middle line.</summary>

@@ -46,13 +46,13 @@ internal sealed class PosedSensor
     /// <summary>Poses a sensor.</summary>
     /// <param name="wearer">The wearer.</param>
     /// <param name="placement">The sensor and its mount.</param>
-    /// <param name="medium">The air.</param>
+    /// <param name="parts">The transducers in their air.</param>
     /// <param name="ground">The ground.</param>
     /// <param name="samePlace">A sensor at the same place, whose shadows are taken over; or null.</param>
     internal static PosedSensor Of(
-        WearerAtPhases wearer, SensorPlacement placement, EchoMedium medium, Ground ground, PosedSensor? samePlace = null)
+        WearerAtPhases wearer, SensorPlacement placement, PreparedParts parts, Ground ground, PosedSensor? samePlace = null)
     {
-        var prepared = new PreparedTransducer(placement.Transducer, medium);
+        PreparedTransducer prepared = parts.Of(placement.Transducer);
         int phases = wearer.Poses.Length;
         var poses = new SensorAtPose[phases];
         BodyShadow[] shadows = samePlace?.Shadows ?? new BodyShadow[phases];

@@ -20,7 +20,6 @@ public sealed class VerdictBoard
     private readonly ImmutableArray<Entry> _entries;
     private readonly ImmutableArray<float[]> _margins;
     private readonly int _last;
-    private readonly double _step;
     private readonly double _timeNeeded;
 
     private VerdictBoard(
@@ -31,7 +30,6 @@ public sealed class VerdictBoard
         _settings = settings;
         _entries = entries;
         _margins = margins;
-        _step = settings.DistanceStepMetres / 2;
         _last = LastIndex(settings);
         _timeNeeded = StoppingModel.TimeNeededSeconds(walk, layout.Layout.Firing);
     }
@@ -65,7 +63,8 @@ public sealed class VerdictBoard
                 [.. obstacle.Parts(ground).Where(p => p.CountsAsDetection)],
                 Contact.Of(layout, obstacle),
                 Screen.OthersThan(obstacles, i),
-                obstacle.ClosingSpeedMetresPerSecond is { } own ? own + walk.SpeedMetresPerSecond : walk.SpeedMetresPerSecond);
+                obstacle.ClosingSpeedMetresPerSecond is { } own ? own + walk.SpeedMetresPerSecond : walk.SpeedMetresPerSecond,
+                StepOf(obstacle, walk, settings));
         });
         ImmutableArray<Entry> all = ImmutableArray.Create(entries);
         var margins = Enumerable.Range(0, layout.SensorCount).Select(s => Margins(layout, settings, all, s, cancellation)).ToImmutableArray();
@@ -74,13 +73,9 @@ public sealed class VerdictBoard
 
     /// <summary>Returns the board with one sensor replaced; the others are not computed again.</summary>
     /// <param name="sensor">Index of the sensor.</param>
-    /// <param name="placement">What takes its place.</param>
-    public VerdictBoard WithSensor(int sensor, SensorPlacement placement)
-    {
-        PosedLayout changed = _layout.WithSensor(sensor, placement);
-        return new VerdictBoard(
-            changed, _walk, _settings, _entries, _margins.SetItem(sensor, Margins(changed, _settings, _entries, sensor, default)));
-    }
+    /// <param name="changed">The layout with that sensor replaced.</param>
+    public VerdictBoard WithLayout(int sensor, PosedLayout changed) => new(
+        changed, _walk, _settings, _entries, _margins.SetItem(sensor, Margins(changed, _settings, _entries, sensor, default)));
 
     /// <summary>Returns the board with one sensor weakened, as by cloth, or silent.</summary>
     /// <param name="sensor">Index of the sensor.</param>
@@ -88,24 +83,52 @@ public sealed class VerdictBoard
     public VerdictBoard WithLoss(int sensor, double lossDecibels) => new(
         _layout, _walk, _settings, _entries, _margins.SetItem(sensor, [.. _margins[sensor].Select(m => (float)(m - lossDecibels))]));
 
-    /// <summary>Returns whether one obstacle would be warned of in time if one sensor were replaced, without building a board.</summary>
+    /// <summary>
+    /// Returns whether one obstacle could at all be warned of in time if a sensor were replaced: at the last useful distance, with
+    /// nothing in the way of the new sensor. What is then in the way only takes away, so a no is final.
+    /// </summary>
     /// <param name="obstacle">Index of the obstacle.</param>
     /// <param name="sensor">Index of the sensor.</param>
-    /// <param name="placement">What takes its place.</param>
-    /// <exception cref="ArgumentException">The mount is impossible.</exception>
-    public bool WouldWarn(int obstacle, int sensor, SensorPlacement placement)
+    /// <param name="poses">The new sensor at every stride phase.</param>
+    public bool CouldWarn(int obstacle, int sensor, ImmutableArray<SensorAtPose> poses)
     {
         Entry entry = _entries[obstacle];
         int need = NeedIndex(entry);
-        if (!CouldHear(entry, placement, need))
+        Vec3 offset = OffsetAt(entry, need);
+        int start = Start(obstacle, need), misses = 0;
+        int allowed = CellSearch.AllowedMisses(_layout.PhaseCount, _walk.ReliableShare);
+        for (int phase = 0; phase < poses.Length && misses <= allowed; phase++)
         {
-            return false;
+            bool heard = false;
+            for (int s = 0; s < _margins.Length; s++)
+            {
+                heard |= s != sensor && _margins[s][start + phase] >= 0;
+            }
+
+            for (int i = 0; i < entry.Parts.Length && !heard; i++)
+            {
+                SensorAtPose pose = poses[phase];
+                BandEcho echo = PartEchoes.EvaluateBand(pose, entry.Parts[i], offset);
+                heard = echo.RangeMetres >= pose.Prepared.DeadZoneMetres && echo.RangeMetres <= pose.Prepared.WindowRangeMetres
+                    && echo.LevelDecibels >= pose.Prepared.DetectionThresholdDecibels(echo.RangeMetres);
+            }
+
+            misses += heard ? 0 : 1;
         }
 
-        PosedLayout changed = _layout.WithSensor(sensor, placement);
+        return misses <= allowed;
+    }
+
+    /// <summary>Returns whether one obstacle would be warned of in time if one sensor were replaced, without building a board.</summary>
+    /// <param name="obstacle">Index of the obstacle.</param>
+    /// <param name="sensor">Index of the sensor.</param>
+    /// <param name="changed">The layout with that sensor replaced.</param>
+    public bool WouldWarn(int obstacle, int sensor, PosedLayout changed)
+    {
+        ArgumentNullException.ThrowIfNull(changed);
+        Entry entry = _entries[obstacle];
         var all = new float[_margins[sensor].Length];
-        Array.Fill(all, float.NegativeInfinity);
-        FillRow(changed, _step, entry, sensor, all.AsSpan(Start(obstacle, 0), (_last + 1) * _layout.PhaseCount));
+        FillRow(changed, entry, sensor, all.AsSpan(Start(obstacle, 0), (_last + 1) * _layout.PhaseCount));
         var board = new VerdictBoard(changed, _walk, _settings, _entries, _margins.SetItem(sensor, all));
         return board.Verdict(obstacle).Outcome is VerdictOutcome.WarnedInTime;
     }
@@ -136,7 +159,7 @@ public sealed class VerdictBoard
         unbrokenTop = unbrokenTop > hold ? unbrokenTop - 1 : -1;
         bool heldToNeed = outer > need;
         int chosen = heldToNeed && _walk.Hold == HoldRule.TimeNeeded ? outer - 1 : unbrokenTop;
-        double distance = chosen < 0 ? 0 : chosen * _step;
+        double distance = chosen < 0 ? 0 : chosen * entry.StepMetres;
         int lost = heldToNeed && unbrokenTop < need ? LowestHeld(index, need) : 0;
         Nearest best = BestAt(entry, index, chosen >= 0 ? chosen : need);
         Nearest atNeed = BestAt(entry, index, need);
@@ -153,7 +176,7 @@ public sealed class VerdictBoard
         return new ObstacleVerdict(
             entry.Obstacle, outcome, entry.Contact.IsOnCourse,
             _layout.BandAt(entry.Contact.LowZMetres), _layout.BandAt(entry.Contact.HighZMetres), SideOf(entry.Contact), speed,
-            distance, lost * _step, warning, _timeNeeded, atNeed.MarginDecibels,
+            distance, lost * entry.StepMetres, warning, _timeNeeded, atNeed.MarginDecibels,
             _layout.Layout.Sensors[best.Sensor].Name, announced, cause, best.PartName);
     }
 
@@ -164,44 +187,29 @@ public sealed class VerdictBoard
         int row = (LastIndex(settings) + 1) * layout.PhaseCount;
         var margins = new float[entries.Length * row];
         Parallel.For(0, entries.Length, new ParallelOptions { CancellationToken = cancellation }, i =>
-            FillRow(layout, settings.DistanceStepMetres / 2, entries[i], sensor, margins.AsSpan(i * row, row)));
+            FillRow(layout, entries[i], sensor, margins.AsSpan(i * row, row)));
         return margins;
     }
 
-    private static void FillRow(PosedLayout layout, double step, Entry entry, int sensor, Span<float> row)
+    private static void FillRow(PosedLayout layout, Entry entry, int sensor, Span<float> row)
     {
         int phases = layout.PhaseCount;
         for (int i = 0; i < row.Length; i++)
         {
-            Vec3 offset = new((i / phases * step) - entry.Contact.WalkerXMetres, 0, 0);
+            Vec3 offset = new((i / phases * entry.StepMetres) - entry.Contact.WalkerXMetres, 0, 0);
             row[i] = (float)layout.MarginDecibels(sensor, i % phases, entry.Parts.AsSpan(), offset, entry.Others, out _);
         }
     }
 
-    // A first look, at the two heel strikes and without shadows and floor, which only take away.
-    private bool CouldHear(Entry entry, SensorPlacement placement, int need)
-    {
-        Vec3 offset = OffsetAt(entry, need);
-        foreach (SensorAtPose pose in _layout.BarePoses(placement))
-        {
-            foreach (TargetPart part in entry.Parts)
-            {
-                BandEcho echo = PartEchoes.EvaluateBand(pose, part, offset);
-                if (echo.LevelDecibels >= pose.Prepared.DetectionThresholdDecibels(echo.RangeMetres))
-                {
-                    return true;
-                }
-            }
-        }
-
-        return false;
-    }
+    // A hazard that closes faster is looked at as many times in the same number of seconds: longer steps, farther off.
+    private static double StepOf(Obstacle obstacle, WalkSettings walk, MapSettings settings) =>
+        settings.DistanceStepMetres / 2 * (1 + ((obstacle.ClosingSpeedMetresPerSecond ?? 0) / walk.SpeedMetresPerSecond));
 
     private int Start(int obstacle, int index) => ((obstacle * (_last + 1)) + index) * _layout.PhaseCount;
 
-    private int NeedIndex(Entry entry) => Math.Min(_last, (int)Math.Ceiling(entry.ClosingSpeed * _timeNeeded / _step));
+    private int NeedIndex(Entry entry) => Math.Min(_last, (int)Math.Ceiling(entry.ClosingSpeed * _timeNeeded / entry.StepMetres));
 
-    private Vec3 OffsetAt(Entry entry, int index) => new((index * _step) - entry.Contact.WalkerXMetres, 0, 0);
+    private static Vec3 OffsetAt(Entry entry, int index) => new((index * entry.StepMetres) - entry.Contact.WalkerXMetres, 0, 0);
 
     private bool IsReliable(int obstacle, int index)
     {
@@ -238,7 +246,7 @@ public sealed class VerdictBoard
         {
             for (int s = 0; s < _layout.SensorCount; s++)
             {
-                if (_layout.DistanceMetres(s, entry.Contact.PointAt(i * _step)) > _layout.DeadZoneMetres(s))
+                if (_layout.DistanceMetres(s, entry.Contact.PointAt(i * entry.StepMetres)) > _layout.DeadZoneMetres(s))
                 {
                     return i;
                 }
@@ -312,5 +320,5 @@ public sealed class VerdictBoard
 
     private readonly record struct Nearest(int Sensor, double MarginDecibels, string PartName);
 
-    private sealed record Entry(Obstacle Obstacle, ImmutableArray<TargetPart> Parts, Contact Contact, Screen? Others, double ClosingSpeed);
+    private sealed record Entry(Obstacle Obstacle, ImmutableArray<TargetPart> Parts, Contact Contact, Screen? Others, double ClosingSpeed, double StepMetres);
 }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using SonarGeom.Coverage;
+using SonarGeom.Echoes;
 using SonarGeom.Layouts;
 using SonarGeom.Mounting;
 using SonarGeom.Quantities;
@@ -11,6 +12,8 @@ namespace SonarGeom.Studies;
 public sealed class ChangeSearch
 {
     private static readonly double[] TurnsDegrees = [5, -5, 10, -10, 15, -15];
+    private const int MostWeighed = 3;
+
     private static readonly double[] ThresholdStepsDecibels = [-3, -6];
 
     private readonly VerdictBoard _board;
@@ -35,23 +38,24 @@ public sealed class ChangeSearch
         _sites = sites;
         _headShare = headShare;
         _headShareBefore = headShare(board.Layout);
+        _candidates = [.. Candidates().OrderBy(c => c.Cost).ThenBy(c => c.Kind).ThenBy(c => c.Sensor)];
     }
 
-    private sealed record Candidate(ChangeKind Kind, int Sensor, SensorPlacement Placement, string Description, double Cost);
+    private readonly Candidate[] _candidates;
 
     /// <summary>Returns the cheapest change that mends an obstacle, or null when none of those tried does.</summary>
     /// <param name="obstacle">Index of the obstacle.</param>
     /// <param name="cancellation">Stops the work.</param>
     public SmallestChange? Find(int obstacle, CancellationToken cancellation = default)
     {
-        Candidate[] candidates = [.. Candidates().OrderBy(c => c.Cost).ThenBy(c => c.Kind).ThenBy(c => c.Sensor)];
-        foreach (IGrouping<double, Candidate> sameCost in candidates.GroupBy(c => c.Cost))
+        foreach (IGrouping<double, Candidate> sameCost in _candidates.GroupBy(c => c.Cost))
         {
             Candidate[] group = [.. sameCost];
             var mends = new bool[group.Length];
             Parallel.For(0, group.Length, new ParallelOptions { CancellationToken = cancellation }, i =>
-                mends[i] = TryWouldWarn(obstacle, group[i]));
-            SmallestChange? best = group.Where((_, i) => mends[i]).Select(Weigh)
+                mends[i] = group[i].IsPossible(_board.Layout) && _board.CouldWarn(obstacle, group[i].Sensor, group[i].Poses!.Value)
+                    && _board.WouldWarn(obstacle, group[i].Sensor, group[i].Changed(_board.Layout)));
+            SmallestChange? best = group.Where((_, i) => mends[i]).Take(MostWeighed).Select(c => Weigh(c, obstacle))
                 .OrderBy(c => c.Lost.Length - c.Gained.Length).ThenByDescending(c => c.HeadShareAfterFraction).FirstOrDefault();
             if (best is not null)
             {
@@ -62,21 +66,9 @@ public sealed class ChangeSearch
         return null;
     }
 
-    private bool TryWouldWarn(int obstacle, Candidate candidate)
+    private SmallestChange Weigh(Candidate candidate, int mended)
     {
-        try
-        {
-            return _board.WouldWarn(obstacle, candidate.Sensor, candidate.Placement);
-        }
-        catch (ArgumentException)
-        {
-            return false; // The changed mount would sit inside the body: no change that anybody can make.
-        }
-    }
-
-    private SmallestChange Weigh(Candidate candidate)
-    {
-        VerdictBoard changed = _board.WithSensor(candidate.Sensor, candidate.Placement);
+        VerdictBoard changed = _board.WithLayout(candidate.Sensor, candidate.Changed(_board.Layout));
         ImmutableArray<ObstacleVerdict> after = changed.Verdicts();
         var gained = ImmutableArray.CreateBuilder<string>();
         var lost = ImmutableArray.CreateBuilder<string>();
@@ -87,7 +79,7 @@ public sealed class ChangeSearch
             {
                 lost.Add(after[i].Obstacle.Id);
             }
-            else if (now && !before && after[i].IsOnCourse)
+            else if (now && !before && i != mended)
             {
                 gained.Add(after[i].Obstacle.Id);
             }
@@ -148,4 +140,38 @@ public sealed class ChangeSearch
     {
         Threshold = new ThresholdProfile([.. transducer.Threshold.Points.Select(p => p with { LevelDecibels = p.LevelDecibels + decibels })]),
     };
+
+    /// <summary>A change, with the poses and the layout that follow from it: made when first asked for, kept for the next obstacle.</summary>
+    private sealed class Candidate(ChangeKind kind, int sensor, SensorPlacement placement, string description, double cost)
+    {
+        private PosedLayout? _changed;
+
+        internal ChangeKind Kind => kind;
+
+        internal int Sensor => sensor;
+
+        internal SensorPlacement Placement => placement;
+
+        internal string Description => description;
+
+        internal double Cost => cost;
+
+        internal ImmutableArray<SensorAtPose>? Poses { get; private set; }
+
+        /// <summary>Whether the sensor can be mounted so at all: not inside the body.</summary>
+        internal bool IsPossible(PosedLayout layout)
+        {
+            try
+            {
+                Poses ??= layout.BarePoses(placement);
+                return true;
+            }
+            catch (ArgumentException)
+            {
+                return false;
+            }
+        }
+
+        internal PosedLayout Changed(PosedLayout layout) => _changed ??= layout.WithSensor(sensor, placement);
+    }
 }
