@@ -24,6 +24,7 @@ public sealed class FieldLattice
 
     private readonly (int X, int Y, int Z) _tile;
     private readonly (int X, int Y, int Z)[] _firstCells;
+    private readonly ulong[] _inside;
     private readonly int[] _cellX = new int[TileCells];
     private readonly int[] _cellY = new int[TileCells];
     private readonly int[] _cellZ = new int[TileCells];
@@ -62,6 +63,7 @@ public sealed class FieldLattice
         _firstCells = FirstCells();
         HalfExtentMetres = new Vec3(0.5 * (_tile.X - 1) * stepMetres.X, 0.5 * (_tile.Y - 1) * stepMetres.Y, 0.5 * (_tile.Z - 1) * stepMetres.Z);
         FillOffsets(box);
+        _inside = [.. _firstCells.Select(InsideOf)];
     }
 
     /// <summary>Gets the centre of cell 0. [m]</summary>
@@ -119,7 +121,8 @@ public sealed class FieldLattice
     {
         (int x, int y, int z) = _firstCells[tile];
         Span<T> target = cells[(((z * CountY) + y) * CountX + x)..];
-        if (x + _tile.X <= CountX && y + _tile.Y <= CountY && z + _tile.Z <= CountZ)
+        ulong inside = _inside[tile];
+        if (inside == ulong.MaxValue)
         {
             // The last of these is checked, and with it all.
             _ = target[_places[TileCells - 1]];
@@ -134,7 +137,6 @@ public sealed class FieldLattice
             return;
         }
 
-        ulong inside = CellsInside(tile);
         for (int n = 0; n < TileCells; n++)
         {
             if (((inside >> n) & 1) != 0)
@@ -145,18 +147,14 @@ public sealed class FieldLattice
     }
 
     /// <summary>One bit for each cell of a tile that lies in the lattice.</summary>
-    internal ulong CellsInside(int tile)
-    {
-        (int x0, int y0, int z0) = _firstCells[tile];
-        if (x0 + _tile.X <= CountX && y0 + _tile.Y <= CountY && z0 + _tile.Z <= CountZ)
-        {
-            return ulong.MaxValue;
-        }
+    internal ulong CellsInside(int tile) => _inside[tile];
 
+    private ulong InsideOf((int X, int Y, int Z) first)
+    {
         ulong inside = 0;
         for (int n = 0; n < TileCells; n++)
         {
-            bool isInside = x0 + _cellX[n] < CountX && y0 + _cellY[n] < CountY && z0 + _cellZ[n] < CountZ;
+            bool isInside = first.X + _cellX[n] < CountX && first.Y + _cellY[n] < CountY && first.Z + _cellZ[n] < CountZ;
             inside |= isInside ? 1UL << n : 0;
         }
 

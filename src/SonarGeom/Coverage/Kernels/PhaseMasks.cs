@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 using SonarGeom.Geometry;
 
@@ -91,7 +92,6 @@ public sealed class PhaseMasks
         var places = new int[(lattice.Tiles + BlockTiles - 1) / BlockTiles];
         var bits = new ulong[blockLength * 8];
         int used = 0;
-        long evaluations = 0;
         for (int block = 0; block < places.Length; block++)
         {
             if (used + blockLength > bits.Length)
@@ -105,7 +105,11 @@ public sealed class PhaseMasks
             int end = Math.Min((block + 1) * BlockTiles, lattice.Tiles);
             for (int tile = block * BlockTiles; tile < end; tile++)
             {
-                evaluations += Find<T, V>(lattice, prepared, tile, state, cull);
+                if (!Find<T, V>(lattice, prepared, tile, state, cull))
+                {
+                    continue;
+                }
+
                 ulong inside = lattice.CellsInside(tile);
                 for (int p = 0; p < phases; p++)
                 {
@@ -119,33 +123,43 @@ public sealed class PhaseMasks
             used += any == 0 ? 0 : blockLength;
         }
 
-        return new PhaseMasks(phases, places, bits.AsSpan(0, used).ToArray(), evaluations);
+        return new PhaseMasks(phases, places, bits.AsSpan(0, used).ToArray(), state.Evaluations);
     }
 
-    private static long Find<T, V>(FieldLattice lattice, TileTrack track, int tile, TileState state, bool cull)
+    /// <summary>Finds the masks of a tile; returns whether any cell is in them.</summary>
+    private static bool Find<T, V>(FieldLattice lattice, TileTrack track, int tile, TileState state, bool cull)
         where T : IWide<V>
         where V : struct
     {
-        state.Clear();
         Vec3 centre = lattice.TileCentreMetres(tile);
-        float[] upper = state.Upper[0];
-        float[] lower = state.Lower[0];
-        TileBounds.Evaluate<T, V>(track, lattice, centre, state.Constants[0], upper, lower);
+        ref float upper = ref MemoryMarshal.GetArrayDataReference(state.Upper[0]);
+        ref float lower = ref MemoryMarshal.GetArrayDataReference(state.Lower[0]);
+        TileBounds.Evaluate<T, V>(track, lattice, centre, state.Constants[0], state.Upper[0], state.Lower[0]);
+        V one = T.Broadcast(1f);
         int count = 0;
-        for (int p = 0; p < track.Phases; p++)
+        int sure = 0;
+        for (int i = 0; i < track.Stride; i += T.Count)
         {
-            bool isSure = cull && (upper[p] < 1 || lower[p] >= 1);
-            state.Masks[p] = isSure && lower[p] >= 1 ? ulong.MaxValue : 0;
-            state.Chosen[count] = p;
-            count += isSure ? 0 : 1;
+            ulong may = T.AtLeast(T.Load(ref upper, i), one);
+            ulong must = T.AtLeast(T.Load(ref lower, i), one);
+            for (int p = i; p < Math.Min(i + T.Count, track.Phases); p++)
+            {
+                bool isSure = cull && ((must >> (p - i)) & 1) != 0;
+                bool isOpen = !cull || (!isSure && ((may >> (p - i)) & 1) != 0);
+                state.Masks[p] = isSure ? ulong.MaxValue : 0;
+                state.Chosen[count] = p;
+                count += isOpen ? 1 : 0;
+                sure += isSure ? 1 : 0;
+            }
         }
 
         if (count > 0)
         {
             TileFigures.Prepare<T, V>(track, lattice, centre, state.Constants[0]);
             TileKernel.Evaluate<T, V>(track, lattice, state.Constants[0], state.Chosen.AsSpan(0, count), state);
+            state.Evaluations += (long)count * FieldLattice.TileCells;
         }
 
-        return (long)count * FieldLattice.TileCells;
+        return count + sure > 0;
     }
 }
