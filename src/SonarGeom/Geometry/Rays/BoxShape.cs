@@ -16,15 +16,17 @@ internal readonly record struct BoxShape(RigidTransform WorldFromBox, Vec3 HalfS
         }
     }
 
-    /// <summary>Returns the distance to the surface, from outside or from within, or null.</summary>
-    public double? Intersect(in Ray ray)
+    /// <summary>Returns the distance to the surface, from outside or from within, or null. [m]</summary>
+    public double? Intersect(in Ray ray) => ChordOf(ray.Origin, ray.UnitDirection).FirstWithin(ray);
+
+    /// <summary>Returns the part of a line inside the box.</summary>
+    public Chord ChordOf(Vec3 origin, Vec3 direction)
     {
-        Vec3 start = WorldFromBox.Rotation.ApplyInverse(ray.Origin - WorldFromBox.Translation);
-        Vec3 direction = WorldFromBox.Rotation.ApplyInverse(ray.UnitDirection);
-        return SlabOf(start.X, direction.X, HalfSizes.X)
-            .And(SlabOf(start.Y, direction.Y, HalfSizes.Y))
-            .And(SlabOf(start.Z, direction.Z, HalfSizes.Z))
-            .FirstWithin(ray);
+        Vec3 start = WorldFromBox.Rotation.ApplyInverse(origin - WorldFromBox.Translation);
+        Vec3 along = WorldFromBox.Rotation.ApplyInverse(direction);
+        return SlabOf(start.X, along.X, HalfSizes.X)
+            .And(SlabOf(start.Y, along.Y, HalfSizes.Y))
+            .And(SlabOf(start.Z, along.Z, HalfSizes.Z));
     }
 
     private static Chord SlabOf(double start, double direction, double half)

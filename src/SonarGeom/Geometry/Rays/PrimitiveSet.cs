@@ -37,6 +37,43 @@ internal sealed class PrimitiveSet
         };
     }
 
+    /// <summary>Returns the box around all primitives.</summary>
+    public Bounds BoundsOfAll(ParallelOptions options)
+    {
+        object gate = new();
+        Bounds all = Bounds.Empty;
+        foreach (Run run in _runs)
+        {
+            Chunks.ForEach(run.End - run.Start, options, (first, end) =>
+            {
+                Bounds part = Bounds.Empty;
+                for (int i = run.Start + first; i < run.Start + end; i++)
+                {
+                    part = part.With(run.Kind switch
+                    {
+                        PrimitiveKind.Triangle => run.TriangleAt(i).Bounds,
+                        PrimitiveKind.Round => RoundAt(run, i).Bounds,
+                        _ => BoxAt(run, i).Bounds,
+                    });
+                }
+
+                lock (gate)
+                {
+                    all = all.With(part);
+                }
+            });
+        }
+
+        return all;
+    }
+
+    /// <summary>Returns the round shape with a number, or null if it is no round shape.</summary>
+    public RoundShape? RoundOf(int number) =>
+        RunOf(number) is { Kind: PrimitiveKind.Round } run ? RoundAt(run, number) : null;
+
+    /// <summary>Returns the box with a number.</summary>
+    public BoxShape BoxOf(int number) => BoxAt(RunOf(number), number);
+
     /// <summary>Returns the distance from the origin of a ray to one primitive, or null.</summary>
     public double? Intersect(int number, in Ray ray)
     {

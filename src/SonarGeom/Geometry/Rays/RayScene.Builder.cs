@@ -51,7 +51,7 @@ public sealed partial class RayScene
         /// <param name="objectId">The caller's number for the object.</param>
         /// <exception cref="ArgumentException">A value is not finite or the radius is not positive.</exception>
         public Builder AddSphere(Vec3 centre, double radiusMetres, int objectId) =>
-            AddRound(new RoundShape(centre, centre, radiusMetres, true), objectId);
+            AddRound(centre, centre, radiusMetres, true, objectId);
 
         /// <summary>Adds a capsule: every point within the radius of a line between two points.</summary>
         /// <param name="end1">Centre of the first dome. [m]</param>
@@ -60,7 +60,7 @@ public sealed partial class RayScene
         /// <param name="objectId">The caller's number for the object.</param>
         /// <exception cref="ArgumentException">A value is not finite or the radius is not positive.</exception>
         public Builder AddCapsule(Vec3 end1, Vec3 end2, double radiusMetres, int objectId) =>
-            AddRound(new RoundShape(end1, end2, radiusMetres, true), objectId);
+            AddRound(end1, end2, radiusMetres, true, objectId);
 
         /// <summary>Adds a cylinder closed by flat discs.</summary>
         /// <param name="end1">Centre of the first disc. [m]</param>
@@ -75,7 +75,7 @@ public sealed partial class RayScene
                 throw new ArgumentException("The ends of a cylinder must differ.", nameof(end2));
             }
 
-            return AddRound(new RoundShape(end1, end2, radiusMetres, false), objectId);
+            return AddRound(end1, end2, radiusMetres, false, objectId);
         }
 
         /// <summary>Adds a box.</summary>
@@ -100,8 +100,13 @@ public sealed partial class RayScene
             return this;
         }
 
-        /// <summary>Returns the scene of everything added so far.</summary>
-        public RayScene Build() => new(new PrimitiveSet([.. _runs], [.. _rounds], [.. _boxes]));
+        /// <summary>Returns the scene of everything added so far. It does not depend on the number of threads.</summary>
+        /// <param name="threads">The number of threads to use; 0 for one per processor.</param>
+        public RayScene Build(int threads = 0)
+        {
+            ArgumentOutOfRangeException.ThrowIfNegative(threads);
+            return new(new PrimitiveSet([.. _runs], [.. _rounds], [.. _boxes]), threads);
+        }
 
         private static void CheckFinite(Vec3 value, string name)
         {
@@ -111,17 +116,17 @@ public sealed partial class RayScene
             }
         }
 
-        private Builder AddRound(RoundShape shape, int objectId)
+        private Builder AddRound(Vec3 end1, Vec3 end2, double radiusMetres, bool hasDomes, int objectId)
         {
-            CheckFinite(shape.End1, "end1");
-            CheckFinite(shape.End2, "end2");
-            if (!(shape.Radius > 0 && double.IsFinite(shape.Radius)))
+            CheckFinite(end1, nameof(end1));
+            CheckFinite(end2, nameof(end2));
+            if (!(radiusMetres > 0 && double.IsFinite(radiusMetres)))
             {
-                throw new ArgumentException($"The radius is {shape.Radius} m; it must be above 0.", nameof(shape));
+                throw new ArgumentException($"The radius is {radiusMetres} m; it must be above 0.", nameof(radiusMetres));
             }
 
             AddRun(PrimitiveKind.Round, 1, objectId, _rounds.Count, null);
-            _rounds.Add(shape);
+            _rounds.Add(new RoundShape(end1, end2, radiusMetres, hasDomes));
             return this;
         }
 

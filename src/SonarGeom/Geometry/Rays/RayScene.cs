@@ -6,30 +6,25 @@ namespace SonarGeom.Geometry.Rays;
 /// </summary>
 public sealed partial class RayScene : IRayScene
 {
-    private readonly PrimitiveSet _primitives;
     private readonly SearchTree _tree;
 
-    private RayScene(PrimitiveSet primitives)
-    {
-        _primitives = primitives;
-        _tree = new SearchTree(primitives);
-    }
+    private RayScene(PrimitiveSet primitives, int threads) => _tree = new SearchTree(primitives, threads);
 
     /// <summary>The scene without surfaces.</summary>
     public static RayScene Empty { get; } = new Builder().Build();
 
     /// <summary>Gets the number of triangles and analytic primitives.</summary>
-    public int PrimitiveCount => _primitives.Count;
+    public int PrimitiveCount => _tree.PrimitiveCount;
 
     /// <inheritdoc/>
     public bool AnyHit(Vec3 origin, Vec3 unitDirection, double nearMetres, double farMetres) =>
-        _tree.Search(new Ray(origin, unitDirection, nearMetres, farMetres), stopAtAny: true).Number >= 0;
+        _tree.Search<SearchTree.Any>(new Ray(origin, unitDirection, nearMetres, farMetres)).Slot >= 0;
 
     /// <inheritdoc/>
     public RayHit? ClosestHit(Vec3 origin, Vec3 unitDirection, double nearMetres, double farMetres)
     {
-        (int number, double distance) = _tree.Search(new Ray(origin, unitDirection, nearMetres, farMetres), stopAtAny: false);
-        return number < 0 ? null : _primitives.HitOf(number, distance);
+        SearchTree.Found found = _tree.Search<SearchTree.Closest>(new Ray(origin, unitDirection, nearMetres, farMetres));
+        return found.Slot < 0 ? null : _tree.HitOf(found);
     }
 
     /// <summary>Finds the nearest hit of each ray, or null. The result does not depend on the number of threads.</summary>

@@ -1,131 +1,70 @@
+using System.Runtime.CompilerServices;
+using System.Runtime.Intrinsics;
+
 namespace SonarGeom.Geometry.Rays;
 
-/// <summary>Boxes around boxes around primitives, halved at the middle of the longest side.</summary>
-internal sealed class SearchTree
+/// <summary>
+/// The primitives of a scene in a tree of boxes eight children wide. Nodes and patches of triangles lie in one block of memory
+/// in the order in which a search meets them. Positions in it are relative to the centre of the scene, in single precision.
+/// </summary>
+internal sealed unsafe partial class SearchTree
 {
-    private const int LeafSize = 4;
+    // A box is widened by this share of the size of the scene, 32 times the rounding of its largest coordinate. Rounding of
+    // origin, direction, reciprocals and products moves a plane by less than 10 of these units.
+    private const double MarginShare = 32.0 / (1 << 24);
 
     private readonly PrimitiveSet _primitives;
-    private readonly int[] _order;
-    private readonly List<Node> _nodes = [];
+    private readonly NativeMemoryBlock _memory;
+    private readonly int[] _numbers;
+    private readonly (int ObjectId, int PrimitiveId)[] _owners;
+    private readonly Vec3 _centre;
+    private readonly Bounds _bounds;
+    private readonly uint _root;
 
-    public SearchTree(PrimitiveSet primitives)
+    public SearchTree(PrimitiveSet primitives, int threads)
     {
         _primitives = primitives;
-        _order = new int[primitives.Count];
-        Bounds[] bounds = new Bounds[primitives.Count];
-        for (int i = 0; i < bounds.Length; i++)
+        ParallelOptions options = new() { MaxDegreeOfParallelism = threads == 0 ? Environment.ProcessorCount : threads };
+        _bounds = primitives.BoundsOfAll(options);
+        _numbers = new int[primitives.Count];
+        _owners = new (int, int)[primitives.Count];
+        if (primitives.Count == 0)
         {
-            _order[i] = i;
-            bounds[i] = primitives.BoundsOf(i);
+            _memory = new NativeMemoryBlock(0);
+            return;
         }
 
-        if (bounds.Length > 0)
-        {
-            _ = Divide(bounds, 0, bounds.Length);
-        }
-    }
+        _centre = _bounds.Centre;
+        Vec3 half = _bounds.High - _centre;
+        double margin = MarginShare * Math.Max(half.X, Math.Max(half.Y, half.Z));
+        Vec3 slack = new(margin, margin, margin);
+        _bounds = new Bounds(_bounds.Low - slack, _bounds.High + slack);
 
-    public (int Number, double Distance) Search(in Ray ray, bool stopAtAny)
-    {
-        int best = -1;
-        double distance = ray.FarMetres;
-        if (_nodes.Count == 0)
+        using SceneVertices vertices = new(primitives, _centre, options);
+        using TreeBuilder builder = new(primitives, vertices, _centre, (float)margin, options);
+        TreeWriter writer = new(builder, _numbers.Length);
+        _root = writer.Root;
+        _memory = writer.Write(primitives, vertices, _numbers, options);
+        Chunks.ForEach(_numbers.Length, options, (first, end) =>
         {
-            return (best, distance);
-        }
-
-        Stack<int> open = new();
-        open.Push(0);
-        while (open.TryPop(out int index))
-        {
-            Node node = _nodes[index];
-            Ray rest = ray with { FarMetres = distance };
-            if (!Meets(node.Bounds, rest))
+            for (int i = first; i < end; i++)
             {
-                continue;
+                RayHit hit = primitives.HitOf(_numbers[i], 0);
+                _owners[i] = (hit.ObjectId, hit.PrimitiveId);
             }
-
-            if (node.Count == 0)
-            {
-                open.Push(node.Second);
-                open.Push(index + 1);
-                continue;
-            }
-
-            for (int i = node.First; i < node.First + node.Count; i++)
-            {
-                int number = _order[i];
-                if (_primitives.Intersect(number, rest) is double found
-                    && (best < 0 || found < distance || (found == distance && number < best)))
-                {
-                    (best, distance) = (number, found);
-                    rest = ray with { FarMetres = distance };
-                    if (stopAtAny)
-                    {
-                        return (best, distance);
-                    }
-                }
-            }
-        }
-
-        return (best, distance);
+        });
     }
 
-    private static bool Meets(Bounds box, in Ray ray)
+    /// <summary>Gets the number of primitives.</summary>
+    public int PrimitiveCount => _numbers.Length;
+
+    /// <summary>Gets the bytes that the tree takes up.</summary>
+    public long Bytes => _memory.Bytes + (12L * _numbers.Length);
+
+    /// <summary>Returns a hit with the numbers that the owner of the primitive gave.</summary>
+    public RayHit HitOf(Found found)
     {
-        double near = ray.NearMetres;
-        double far = ray.FarMetres;
-        return Clip(box.Low.X - ray.Origin.X, box.High.X - ray.Origin.X, ray.UnitDirection.X, ref near, ref far)
-            && Clip(box.Low.Y - ray.Origin.Y, box.High.Y - ray.Origin.Y, ray.UnitDirection.Y, ref near, ref far)
-            && Clip(box.Low.Z - ray.Origin.Z, box.High.Z - ray.Origin.Z, ray.UnitDirection.Z, ref near, ref far);
+        (int objectId, int primitiveId) = _owners[found.Slot];
+        return new RayHit(found.DistanceMetres, objectId, primitiveId);
     }
-
-    private static bool Clip(double low, double high, double direction, ref double near, ref double far)
-    {
-        const double Slack = 1e-12;
-        double margin = Slack * (Math.Abs(low) + Math.Abs(high));
-        low -= margin;
-        high += margin;
-        if (direction == 0)
-        {
-            return low <= 0 && high >= 0;
-        }
-
-        double first = low / direction;
-        double second = high / direction;
-        near = Math.Max(near, Math.Min(first, second));
-        far = Math.Min(far, Math.Max(first, second));
-        return near - (Slack * Math.Abs(near)) <= far + (Slack * Math.Abs(far));
-    }
-
-    private int Divide(Bounds[] bounds, int first, int end)
-    {
-        Bounds all = Bounds.Empty;
-        Bounds centres = Bounds.Empty;
-        for (int i = first; i < end; i++)
-        {
-            all = all.With(bounds[_order[i]]);
-            centres = centres.With(bounds[_order[i]].Centre);
-        }
-
-        int index = _nodes.Count;
-        _nodes.Add(new Node(all, first, end - first, 0));
-        if (end - first <= LeafSize)
-        {
-            return index;
-        }
-
-        Vec3 size = centres.High - centres.Low;
-        int axis = size.X >= size.Y && size.X >= size.Z ? 0 : size.Y >= size.Z ? 1 : 2;
-        double Key(int number) => axis switch { 0 => bounds[number].Centre.X, 1 => bounds[number].Centre.Y, _ => bounds[number].Centre.Z };
-        Array.Sort(_order, first, end - first, Comparer<int>.Create((p, q) => Key(p).CompareTo(Key(q)) is int c && c != 0 ? c : p.CompareTo(q)));
-        int middle = (first + end) / 2;
-        _ = Divide(bounds, first, middle);
-        int second = Divide(bounds, middle, end);
-        _nodes[index] = new Node(all, 0, 0, second);
-        return index;
-    }
-
-    private readonly record struct Node(Bounds Bounds, int First, int Count, int Second);
 }
