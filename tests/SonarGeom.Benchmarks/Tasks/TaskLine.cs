@@ -10,6 +10,9 @@ namespace SonarGeom.Benchmarks.Tasks;
 /// <param name="Check">The checksum, as <c>name=value</c> pairs.</param>
 public sealed record TaskLine(string Task, string Case, int Threads, string Unit, string Check)
 {
+    /// <summary>Gets what did the work: <c>project</c>, with a suffix where there is more than one way.</summary>
+    public string Peer { get; init; } = "project";
+
     /// <summary>Writes the line for work done at a measured speed, as a rate.</summary>
     /// <param name="writer">Takes the line.</param>
     /// <param name="timing">The measured times.</param>
@@ -26,5 +29,5 @@ public sealed record TaskLine(string Task, string Case, int Threads, string Unit
     private void Write(TextWriter writer, double value, double best, double perProcessorSecond) =>
         writer.WriteLine(string.Create(
             CultureInfo.InvariantCulture,
-            $"{{\"task\":\"{Task}\",\"case\":\"{Case}\",\"peer\":\"project\",\"threads\":{Threads},\"value\":{value:G6},\"best\":{best:G6},\"percpu\":{perProcessorSecond:G6},\"unit\":\"{Unit}\",\"check\":\"{Check}\"}}"));
+            $"{{\"task\":\"{Task}\",\"case\":\"{Case}\",\"peer\":\"{Peer}\",\"threads\":{Threads},\"value\":{value:G6},\"best\":{best:G6},\"percpu\":{perProcessorSecond:G6},\"unit\":\"{Unit}\",\"check\":\"{Check}\"}}"));
 }

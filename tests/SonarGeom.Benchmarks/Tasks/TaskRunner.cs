@@ -12,6 +12,7 @@ public static class TaskRunner
     /// <summary>The tasks by name. Each gets the folder of the inputs and the writer for its lines.</summary>
     private static readonly SortedDictionary<string, Action<string, TextWriter>> Tasks = new(StringComparer.Ordinal)
     {
+        ["T1"] = RayTask.Run,
         ["T2"] = CoverageTask.Run,
         ["T3"] = FacetTask.Run,
         ["T4"] = SweepTask.Run,

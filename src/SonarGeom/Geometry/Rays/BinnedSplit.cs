@@ -78,7 +78,7 @@ internal unsafe struct BinnedSplit
             countsZ[z]++;
         }
 
-        split.Sweep(bounds, counts, bins, count, extent);
+        split.Sweep(bounds, counts, bins, extent);
     }
 
     /// <summary>Moves boxes to the two ends of another list: the near side in order, the far side reversed.</summary>
@@ -107,7 +107,7 @@ internal unsafe struct BinnedSplit
         Vector128.Min(Vector128.ConvertToInt32Native((BoxVector.DoubleCentre(box) - _start) * _scale), _last);
 
     [SkipLocalsInit]
-    private void Sweep(Vector256<float>* bounds, int* counts, int bins, int count, Vector128<float> extent)
+    private void Sweep(Vector256<float>* bounds, int* counts, int bins, Vector128<float> extent)
     {
         float* farCosts = stackalloc float[MostBins];
         float best = float.PositiveInfinity;
@@ -157,8 +157,6 @@ internal unsafe struct BinnedSplit
                 ? (BoxVector.Around(NearBox, box), FarBox)
                 : (NearBox, BoxVector.Around(FarBox, box));
         }
-
-        _ = count;
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]

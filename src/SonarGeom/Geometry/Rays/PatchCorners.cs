@@ -64,8 +64,9 @@ internal unsafe struct PatchCorners
         Vector128<float> reach = Vector128.MaxNative(Vector128.Abs(low), Vector128.Abs(high));
         patch->FirstSlot = firstSlot;
         patch->Used = (1u << _triangleCount) - 1;
-        patch->Extent = size.GetElement(0) + size.GetElement(1) + size.GetElement(2);
-        patch->Reach = MathF.Max(reach.GetElement(0), MathF.Max(reach.GetElement(1), reach.GetElement(2)));
+        patch->SetBand(
+            MathF.Sqrt(Vector128.Sum(size * size)) * 1.000001f,
+            MathF.Max(reach.GetElement(0), MathF.Max(reach.GetElement(1), reach.GetElement(2))));
     }
 
     private int PlaceOf(int vertex)

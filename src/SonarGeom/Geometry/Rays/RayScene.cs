@@ -18,12 +18,14 @@ public sealed partial class RayScene : IRayScene
 
     /// <inheritdoc/>
     public bool AnyHit(Vec3 origin, Vec3 unitDirection, double nearMetres, double farMetres) =>
-        _tree.Search<SearchTree.Any>(new Ray(origin, unitDirection, nearMetres, farMetres)).Slot >= 0;
+        _tree.Search<SearchTree.Any>(
+            origin.X, origin.Y, origin.Z, unitDirection.X, unitDirection.Y, unitDirection.Z, nearMetres, farMetres).Slot >= 0;
 
     /// <inheritdoc/>
     public RayHit? ClosestHit(Vec3 origin, Vec3 unitDirection, double nearMetres, double farMetres)
     {
-        SearchTree.Found found = _tree.Search<SearchTree.Closest>(new Ray(origin, unitDirection, nearMetres, farMetres));
+        SearchTree.Found found = _tree.Search<SearchTree.Closest>(
+            origin.X, origin.Y, origin.Z, unitDirection.X, unitDirection.Y, unitDirection.Z, nearMetres, farMetres);
         return found.Slot < 0 ? null : _tree.HitOf(found);
     }
 

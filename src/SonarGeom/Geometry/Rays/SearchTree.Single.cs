@@ -6,11 +6,8 @@ namespace SonarGeom.Geometry.Rays;
 
 internal sealed unsafe partial class SearchTree
 {
-    // The builder cuts at most 71 times in a row, and each node on the way leaves at most seven children waiting.
-    private const int StackSize = 512;
-
-    // Stands in for a direction component of zero, whose reciprocal would turn products into NaN.
-    private const float LeastDirection = 1e-18f;
+    // Each node on the way down leaves at most all but one of its children waiting.
+    private const int StackSize = ((WideNode.Width - 1) * TreeBuilder.DeepestCut) + 1;
 
     /// <summary>What a search has found.</summary>
     /// <param name="Slot">The slot of the primitive hit, or -1.</param>
@@ -18,116 +15,106 @@ internal sealed unsafe partial class SearchTree
     internal readonly record struct Found(int Slot, double DistanceMetres);
 
     /// <summary>Returns the nearest hit of a ray, or any hit.</summary>
+    /// <remarks>The numbers of the ray come one by one so that they travel in registers.</remarks>
     [SkipLocalsInit]
-    public Found Search<TGoal>(in Ray ray)
+    public Found Search<TGoal>(double ox, double oy, double oz, double dx, double dy, double dz, double near, double far)
         where TGoal : struct, IGoal
     {
-        double near = Math.Max(ray.NearMetres, 0);
-        double far = ray.FarMetres;
-        if (!(near <= far) || _numbers.Length == 0)
+        bool isInside = ox >= _bounds.Low.X & ox <= _bounds.High.X & oy >= _bounds.Low.Y & oy <= _bounds.High.Y
+            & oz >= _bounds.Low.Z & oz <= _bounds.High.Z;
+        bool isPlain = (dx * dx) + (dy * dy) + (dz * dz) <= 2 & near >= 0 & near <= far;
+        if (!(isInside & isPlain))
         {
-            return double.IsNaN(near) || double.IsNaN(far)
-                ? throw new ArgumentException($"A ray from {near} m to {far} m has no extent.", nameof(ray))
-                : new Found(-1, 0);
+            return SearchFromOutside<TGoal>(new Ray(new Vec3(ox, oy, oz), new Vec3(dx, dy, dz), near, far));
         }
 
-        Vec3 origin = ray.Origin - _centre;
-        double moved = 0;
-        if (!Holds(ray.Origin, ray.UnitDirection))
+        PreparedRay prepared;
+        Unsafe.SkipInit(out prepared);
+        prepared.Prepare(_centre, ox, oy, oz, dx, dy, dz, near, far, 0);
+        if (TGoal.IsAny)
         {
-            if (!EnterBounds(ray, out moved))
-            {
-                return new Found(-1, 0);
-            }
-
-            origin += moved * ray.UnitDirection;
+            WalkAny(ref prepared);
+        }
+        else
+        {
+            Walk<TGoal>(ref prepared);
         }
 
-        State state;
-        Unsafe.SkipInit(out state);
-        state.Ray = ray with { NearMetres = near };
-        state.Origin = origin;
-        state.Moved = moved;
-        state.Near = near - moved;
-        state.Far = far - moved;
-        state.Slot = -1;
-        Walk<TGoal>(ref state);
-        GC.KeepAlive(this);
-        return new Found(state.Slot, state.Far + moved);
+        GC.KeepAlive(_memory);
+        return new Found(prepared.Slot, prepared.Far);
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static Vector128<float> Narrow(Vec3 v) => Vector128.Create((float)v.X, (float)v.Y, (float)v.Z, 0);
-
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private bool Holds(Vec3 point, Vec3 direction) =>
-        point.X >= _bounds.Low.X & point.X <= _bounds.High.X
-        & point.Y >= _bounds.Low.Y & point.Y <= _bounds.High.Y
-        & point.Z >= _bounds.Low.Z & point.Z <= _bounds.High.Z
-        & direction.LengthSquared <= 2;
-
-    private bool EnterBounds(in Ray ray, out double moved)
+    [MethodImpl(MethodImplOptions.NoInlining)]
+    private Found SearchFromOutside<TGoal>(Ray ray)
+        where TGoal : struct, IGoal
     {
         if (!ray.Origin.IsFinite || !ray.UnitDirection.IsFinite)
         {
             throw new ArgumentException($"A ray from {ray.Origin} along {ray.UnitDirection} is not finite.", nameof(ray));
         }
 
-        RigidTransform pose = new(Rotation.Identity, _bounds.Centre);
+        if (double.IsNaN(ray.NearMetres) || double.IsNaN(ray.FarMetres))
+        {
+            throw new ArgumentException($"A ray from {ray.NearMetres} m to {ray.FarMetres} m has no extent.", nameof(ray));
+        }
+
+        ray = ray with { NearMetres = Math.Max(ray.NearMetres, 0) };
         Vec3 half = 0.5 * (_bounds.High - _bounds.Low);
-        Chord chord = new BoxShape(pose, half).ChordOf(ray.Origin, ray.UnitDirection);
-        moved = Math.Max(chord.Enter, 0);
-        return chord.Enter <= chord.Leave && chord.Leave >= ray.NearMetres && chord.Enter <= ray.FarMetres;
+        Chord chord = _numbers.Length == 0 ? Chord.None
+            : new BoxShape(new RigidTransform(Rotation.Identity, _centre), half).ChordOf(ray.Origin, ray.UnitDirection);
+        if (!(chord.Enter <= chord.Leave && chord.Leave >= ray.NearMetres && chord.Enter <= ray.FarMetres && ray.NearMetres <= ray.FarMetres))
+        {
+            return new Found(-1, 0);
+        }
+
+        double moved = Math.Max(chord.Enter, 0);
+        Vec3 origin = ray.Origin;
+        Vec3 direction = ray.UnitDirection;
+        PreparedRay prepared = default;
+        prepared.Prepare(
+            _centre, origin.X, origin.Y, origin.Z, direction.X, direction.Y, direction.Z, Math.Max(ray.NearMetres - moved, 0), ray.FarMetres - moved, moved);
+        Walk<TGoal>(ref prepared);
+        GC.KeepAlive(_memory);
+        return new Found(prepared.Slot, prepared.Far + moved);
     }
 
     [SkipLocalsInit]
-    private void Walk<TGoal>(ref State state)
+    private void Walk<TGoal>(ref PreparedRay ray)
         where TGoal : struct, IGoal
     {
-        ulong* stack = stackalloc ulong[StackSize];
-        float* distances = stackalloc float[WideNode.Width];
+        WaitingChildren waitingChildren;
+        Unsafe.SkipInit(out waitingChildren);
+        ulong* stack = (ulong*)&waitingChildren;
+        stack[0] = ((ulong)BitConverter.SingleToUInt32Bits(float.NegativeInfinity) << 32) | TreeReference.End;
+        ulong* top = stack + 1;
+        Vector512<float> distanceStore;
+        Unsafe.SkipInit(out distanceStore);
+        float* distances = (float*)&distanceStore;
         byte* memory = _memory.Pointer;
 
-        Vector128<float> origin = Narrow(state.Origin);
-        Vector128<float> direction = Narrow(state.Ray.UnitDirection);
-        ShearedRay.Prepare(origin, direction, out ShearedRay sheared);
-        Vector128<float> magnitude = Vector128.MaxNative(Vector128.Abs(direction), Vector128.Create(LeastDirection));
-        Vector128<float> signs = direction & Vector128.Create(-0f);
-        Vector128<float> inverse = Vector128<float>.One / (magnitude | signs);
-        Vector128<float> offset = -(origin * inverse);
-        Vector256<float> inverseX = Vector256.Create(inverse.GetElement(0));
-        Vector256<float> inverseY = Vector256.Create(inverse.GetElement(1));
-        Vector256<float> inverseZ = Vector256.Create(inverse.GetElement(2));
-        Vector256<float> offsetX = Vector256.Create(offset.GetElement(0));
-        Vector256<float> offsetY = Vector256.Create(offset.GetElement(1));
-        Vector256<float> offsetZ = Vector256.Create(offset.GetElement(2));
-        uint negative = direction.ExtractMostSignificantBits();
+        uint negative = ray.Negative;
         nint nearX = (nint)(negative & 1) * WideNode.Row;
         nint nearY = ((nint)((negative >> 1) & 1) * WideNode.Row) + (2 * WideNode.Row);
         nint nearZ = ((nint)((negative >> 2) & 1) * WideNode.Row) + (4 * WideNode.Row);
         nint farX = nearX ^ WideNode.Row;
         nint farY = nearY ^ WideNode.Row;
         nint farZ = nearZ ^ WideNode.Row;
-        Vector256<float> nearest = Vector256.Create(MathF.BitDecrement((float)state.Near));
-        nearest = Vector256.MaxNative(nearest, Vector256<float>.Zero);
-        Vector256<float> farthest = Vector256.Create(MathF.BitIncrement((float)state.Far));
 
-        int waiting = 0;
         uint current = _root;
         while (true)
         {
             while (!TreeReference.IsLeaf(current))
             {
-                byte* node = memory + ((nuint)current * TreeReference.Unit);
-                Vector256<float> enterX = Vector256.FusedMultiplyAdd(Vector256.Load((float*)(node + nearX)), inverseX, offsetX);
-                Vector256<float> enterY = Vector256.FusedMultiplyAdd(Vector256.Load((float*)(node + nearY)), inverseY, offsetY);
-                Vector256<float> enterZ = Vector256.FusedMultiplyAdd(Vector256.Load((float*)(node + nearZ)), inverseZ, offsetZ);
-                Vector256<float> leaveX = Vector256.FusedMultiplyAdd(Vector256.Load((float*)(node + farX)), inverseX, offsetX);
-                Vector256<float> leaveY = Vector256.FusedMultiplyAdd(Vector256.Load((float*)(node + farY)), inverseY, offsetY);
-                Vector256<float> leaveZ = Vector256.FusedMultiplyAdd(Vector256.Load((float*)(node + farZ)), inverseZ, offsetZ);
-                Vector256<float> enter = Vector256.MaxNative(Vector256.MaxNative(enterX, enterY), Vector256.MaxNative(enterZ, nearest));
-                Vector256<float> leave = Vector256.MinNative(Vector256.MinNative(leaveX, leaveY), Vector256.MinNative(leaveZ, farthest));
-                uint met = Vector256.LessThanOrEqual(enter, leave).ExtractMostSignificantBits();
+                byte* node = memory + current;
+                Vector512<float> enterX = Vector512.FusedMultiplyAdd(Vector512.Load((float*)(node + nearX)), Vector512.Create(ray.InverseX), Vector512.Create(ray.OffsetX));
+                Vector512<float> leaveX = Vector512.FusedMultiplyAdd(Vector512.Load((float*)(node + farX)), Vector512.Create(ray.InverseX), Vector512.Create(ray.OffsetX));
+                Vector512<float> enterY = Vector512.FusedMultiplyAdd(Vector512.Load((float*)(node + nearY)), Vector512.Create(ray.InverseY), Vector512.Create(ray.OffsetY));
+                Vector512<float> leaveY = Vector512.FusedMultiplyAdd(Vector512.Load((float*)(node + farY)), Vector512.Create(ray.InverseY), Vector512.Create(ray.OffsetY));
+                Vector512<float> enterZ = Vector512.FusedMultiplyAdd(Vector512.Load((float*)(node + nearZ)), Vector512.Create(ray.InverseZ), Vector512.Create(ray.OffsetZ));
+                Vector512<float> leaveZ = Vector512.FusedMultiplyAdd(Vector512.Load((float*)(node + farZ)), Vector512.Create(ray.InverseZ), Vector512.Create(ray.OffsetZ));
+                Vector512<float> enter = Vector512.MaxNative(Vector512.MaxNative(enterX, enterY), Vector512.MaxNative(enterZ, Vector512.Create(ray.Nearest)));
+                Vector512<float> leave = Vector512.MinNative(Vector512.MinNative(leaveX, leaveY), Vector512.MinNative(leaveZ, Vector512.Create(ray.Farthest)));
+                uint met = (uint)Vector512.LessThanOrEqual(enter, leave).ExtractMostSignificantBits();
                 if (met == 0)
                 {
                     goto next;
@@ -143,24 +130,21 @@ internal sealed unsafe partial class SearchTree
                 }
 
                 enter.Store(distances);
-                int firstLane = BitOperations.TrailingZeroCount(met);
                 int secondLane = BitOperations.TrailingZeroCount(rest);
-                uint second = children[secondLane];
-                ulong firstKey = ((ulong)BitConverter.SingleToUInt32Bits(distances[firstLane]) << 32) | first;
-                ulong secondKey = ((ulong)BitConverter.SingleToUInt32Bits(distances[secondLane]) << 32) | second;
+                ulong firstKey = ((ulong)BitConverter.SingleToUInt32Bits(distances[BitOperations.TrailingZeroCount(met)]) << 32) | first;
+                ulong secondKey = ((ulong)BitConverter.SingleToUInt32Bits(distances[secondLane]) << 32) | children[secondLane];
                 rest &= rest - 1;
+                ulong swap = (firstKey ^ secondKey) & (0UL - (firstKey > secondKey ? 1UL : 0UL));
+                ulong nearer = firstKey ^ swap;
+                *top++ = secondKey ^ swap;
                 if (rest == 0)
                 {
-                    bool inOrder = firstKey <= secondKey;
-                    stack[waiting++] = inOrder ? secondKey : firstKey;
-                    current = (uint)(inOrder ? firstKey : secondKey);
+                    current = (uint)nearer;
                     continue;
                 }
 
-                ulong* bottom = stack + waiting;
-                ulong* top = bottom + 1;
-                bottom[0] = Math.Max(firstKey, secondKey);
-                bottom[1] = Math.Min(firstKey, secondKey);
+                ulong* bottom = top - 1;
+                *top = nearer;
                 do
                 {
                     int lane = BitOperations.TrailingZeroCount(rest);
@@ -177,102 +161,191 @@ internal sealed unsafe partial class SearchTree
                 }
                 while (rest != 0);
                 current = (uint)*top;
-                waiting = (int)(top - stack);
             }
 
-            if (VisitLeaf<TGoal>(ref state, sheared, memory, current))
+            byte* leaf = memory + (current & TreeReference.Place);
+            if ((current & TreeReference.Solid) == 0)
             {
-                if (TGoal.IsAny)
+                uint possible = TrianglePatch.Propose(leaf, ray, out uint sure);
+                while (possible != 0)
                 {
-                    return;
-                }
+                    int lane = BitOperations.TrailingZeroCount(possible);
+                    possible &= possible - 1;
+                    int slot = ((TrianglePatch*)leaf)->FirstSlot + lane;
+                    if (((sure >> lane) & 1) != 0)
+                    {
+                        double distance = TrianglePatch.DistanceTo(leaf, lane, ray);
+                        if (distance < ray.Far & distance >= ray.Near)
+                        {
+                            ray.Take(slot, distance);
+                            continue;
+                        }
 
-                farthest = Vector256.Create(MathF.BitIncrement((float)state.Far));
+                        if (distance != ray.Far)
+                        {
+                            continue;
+                        }
+                    }
+
+                    TakeUnlessMissed(ref ray, leaf, lane, slot);
+                }
             }
-
-        next:
-            do
+            else if (current == TreeReference.End)
             {
-                if (waiting == 0)
-                {
-                    return;
-                }
-
-                ulong key = stack[--waiting];
-                current = (uint)key;
-                if (TGoal.IsAny || BitConverter.UInt32BitsToSingle((uint)(key >> 32)) <= farthest.ToScalar())
-                {
-                    break;
-                }
-            }
-            while (true);
-        }
-    }
-
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private bool VisitLeaf<TGoal>(ref State state, in ShearedRay sheared, byte* memory, uint reference)
-        where TGoal : struct, IGoal
-    {
-        byte* leaf = memory + ((nuint)(reference & TreeReference.Place) * TreeReference.Unit);
-        if ((reference & TreeReference.Single) != 0)
-        {
-            SolidRecord* solid = (SolidRecord*)leaf;
-            return solid->Intersect(state.Ray) is double distance && Take(ref state, solid->Slot, distance - state.Moved);
-        }
-
-        TrianglePatch.Propose(leaf, sheared, out uint possible, out uint sure);
-        bool nearer = false;
-        while (possible != 0)
-        {
-            int lane = BitOperations.TrailingZeroCount(possible);
-            possible &= possible - 1;
-            int slot = ((TrianglePatch*)leaf)->FirstSlot + lane;
-            if (((sure >> lane) & 1) != 0)
-            {
-                nearer |= Take(ref state, slot, TrianglePatch.DistanceTo(leaf, lane, state.Origin, state.Ray.UnitDirection));
+                return;
             }
             else
             {
-                nearer |= TakeUnlessMissed(ref state, leaf, lane, slot);
+                VisitSolid(ref ray, leaf);
             }
 
-            if (TGoal.IsAny && nearer)
+            if (TGoal.IsAny && ray.Slot >= 0)
             {
-                return true;
+                return;
             }
-        }
 
-        return nearer;
+        next:
+            float farthest = ray.Farthest;
+            do
+            {
+                current = (uint)*--top;
+            }
+            while (!TGoal.IsAny && !(((float*)top)[1] <= farthest));
+        }
+    }
+
+    [SkipLocalsInit]
+    private bool WalkAny(ref PreparedRay ray)
+    {
+        WaitingChildren waitingChildren;
+        Unsafe.SkipInit(out waitingChildren);
+        ulong* top = (ulong*)&waitingChildren;
+        byte* memory = _memory.Pointer;
+        *top++ = 1;
+
+        uint negative = ray.Negative;
+        nint nearX = (nint)(negative & 1) * WideNode.Row;
+        nint nearY = ((nint)((negative >> 1) & 1) * WideNode.Row) + (2 * WideNode.Row);
+        nint nearZ = ((nint)((negative >> 2) & 1) * WideNode.Row) + (4 * WideNode.Row);
+        nint farX = nearX ^ WideNode.Row;
+        nint farY = nearY ^ WideNode.Row;
+        nint farZ = nearZ ^ WideNode.Row;
+
+        uint current = _root;
+        while (true)
+        {
+            uint met;
+            uint parent;
+            if (!TreeReference.IsLeaf(current))
+            {
+                byte* node = memory + current;
+                Vector512<float> enterX = Vector512.FusedMultiplyAdd(Vector512.Load((float*)(node + nearX)), Vector512.Create(ray.InverseX), Vector512.Create(ray.OffsetX));
+                Vector512<float> leaveX = Vector512.FusedMultiplyAdd(Vector512.Load((float*)(node + farX)), Vector512.Create(ray.InverseX), Vector512.Create(ray.OffsetX));
+                Vector512<float> enterY = Vector512.FusedMultiplyAdd(Vector512.Load((float*)(node + nearY)), Vector512.Create(ray.InverseY), Vector512.Create(ray.OffsetY));
+                Vector512<float> leaveY = Vector512.FusedMultiplyAdd(Vector512.Load((float*)(node + farY)), Vector512.Create(ray.InverseY), Vector512.Create(ray.OffsetY));
+                Vector512<float> enterZ = Vector512.FusedMultiplyAdd(Vector512.Load((float*)(node + nearZ)), Vector512.Create(ray.InverseZ), Vector512.Create(ray.OffsetZ));
+                Vector512<float> leaveZ = Vector512.FusedMultiplyAdd(Vector512.Load((float*)(node + farZ)), Vector512.Create(ray.InverseZ), Vector512.Create(ray.OffsetZ));
+                Vector512<float> enter = Vector512.MaxNative(Vector512.MaxNative(enterX, enterY), Vector512.MaxNative(enterZ, Vector512.Create(ray.Nearest)));
+                Vector512<float> leave = Vector512.MinNative(Vector512.MinNative(leaveX, leaveY), Vector512.MinNative(leaveZ, Vector512.Create(ray.Farthest)));
+                met = (uint)Vector512.LessThanOrEqual(enter, leave).ExtractMostSignificantBits();
+                parent = current;
+                if (met != 0)
+                {
+                    goto descend;
+                }
+            }
+            else if ((current & TreeReference.Solid) == 0)
+            {
+                byte* leaf = memory + (current & TreeReference.Place);
+                uint possible = TrianglePatch.Propose(leaf, ray, out uint sure);
+                while (possible != 0)
+                {
+                    int lane = BitOperations.TrailingZeroCount(possible);
+                    possible &= possible - 1;
+                    int slot = ((TrianglePatch*)leaf)->FirstSlot + lane;
+                    if (((sure >> lane) & 1) != 0)
+                    {
+                        double distance = TrianglePatch.DistanceTo(leaf, lane, ray);
+                        if (distance <= ray.Far & distance >= ray.Near)
+                        {
+                            ray.Take(slot, distance);
+                            return true;
+                        }
+                    }
+                    else
+                    {
+                        TakeUnlessMissed(ref ray, leaf, lane, slot);
+                        if (ray.Slot >= 0)
+                        {
+                            return true;
+                        }
+                    }
+                }
+            }
+            else if (current == TreeReference.End)
+            {
+                return false;
+            }
+            else
+            {
+                VisitSolid(ref ray, memory + (current & TreeReference.Place));
+                if (ray.Slot >= 0)
+                {
+                    return true;
+                }
+            }
+
+            ulong entry = *--top;
+            parent = (uint)(entry >> 32);
+            met = (uint)entry;
+
+        descend:
+            uint rest = met & (met - 1);
+            *top = ((ulong)parent << 32) | rest;
+            top += rest != 0 ? 1 : 0;
+            current = ((uint*)(memory + parent + (6 * WideNode.Row)))[BitOperations.TrailingZeroCount(met)];
+        }
     }
 
     [MethodImpl(MethodImplOptions.NoInlining)]
-    private bool TakeUnlessMissed(ref State state, byte* patch, int lane, int slot)
+    private void VisitSolid(ref PreparedRay ray, byte* leaf)
     {
-        switch (TrianglePatch.Decide(patch, lane, state.Origin, state.Ray.UnitDirection))
+        SolidRecord* solid = (SolidRecord*)leaf;
+        if (solid->Intersect(ray.InScene()) is double distance)
+        {
+            TakeIfFirst(ref ray, solid->Slot, distance - ray.Moved);
+        }
+    }
+
+    /// <summary>Settles a triangle that is missed or hit by so little that single precision cannot tell.</summary>
+    [MethodImpl(MethodImplOptions.NoInlining)]
+    private void TakeUnlessMissed(ref PreparedRay ray, byte* patch, int lane, int slot)
+    {
+        switch (TrianglePatch.Decide(patch, lane, ray))
         {
             case TrianglePatch.Verdict.Miss:
-                return false;
+                break;
             case TrianglePatch.Verdict.Hit:
-                return Take(ref state, slot, TrianglePatch.DistanceTo(patch, lane, state.Origin, state.Ray.UnitDirection));
+                TakeIfFirst(ref ray, slot, TrianglePatch.DistanceTo(patch, lane, ray));
+                break;
             default:
-                return _primitives.Intersect(_numbers[slot], state.Ray) is double distance
-                    && Take(ref state, slot, distance - state.Moved);
+                if (_primitives.Intersect(_numbers[slot], ray.InScene()) is double distance)
+                {
+                    TakeIfFirst(ref ray, slot, distance - ray.Moved);
+                }
+
+                break;
         }
     }
 
     /// <summary>Takes a hit if it is on the ray and nearer than the last, or as near and of a primitive added earlier.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private bool Take(ref State state, int slot, double distance)
+    private void TakeIfFirst(ref PreparedRay ray, int slot, double distance)
     {
-        if (!(distance <= state.Far && distance >= state.Near)
-            || (distance == state.Far && state.Slot >= 0 && _numbers[slot] > _numbers[state.Slot]))
+        if (distance <= ray.Far && distance >= ray.Near
+            && !(distance == ray.Far && ray.Slot >= 0 && _numbers[slot] > _numbers[ray.Slot]))
         {
-            return false;
+            ray.Take(slot, distance);
         }
-
-        state.Far = distance;
-        state.Slot = slot;
-        return true;
     }
 
     /// <summary>Says at compile time whether any hit ends a search.</summary>
@@ -291,13 +364,9 @@ internal sealed unsafe partial class SearchTree
         public static bool IsAny => true;
     }
 
-    private struct State
+    [InlineArray(StackSize)]
+    private struct WaitingChildren
     {
-        public Ray Ray;
-        public Vec3 Origin;
-        public double Moved;
-        public double Near;
-        public double Far;
-        public int Slot;
+        private ulong _first;
     }
 }

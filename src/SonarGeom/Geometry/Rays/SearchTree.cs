@@ -42,7 +42,7 @@ internal sealed unsafe partial class SearchTree
 
         using SceneVertices vertices = new(primitives, _centre, options);
         using TreeBuilder builder = new(primitives, vertices, _centre, (float)margin, options);
-        TreeWriter writer = new(builder, _numbers.Length);
+        TreeWriter writer = new(builder);
         _root = writer.Root;
         _memory = writer.Write(primitives, vertices, _numbers, options);
         Chunks.ForEach(_numbers.Length, options, (first, end) =>

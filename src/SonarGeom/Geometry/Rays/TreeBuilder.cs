@@ -1,3 +1,4 @@
+using System.Numerics;
 using System.Runtime.Intrinsics;
 
 namespace SonarGeom.Geometry.Rays;
@@ -10,7 +11,10 @@ namespace SonarGeom.Geometry.Rays;
 internal sealed unsafe class TreeBuilder : IDisposable
 {
     private const int WorthATask = 4096;
-    private const int DeepestByArea = 40;
+
+    /// <summary>The largest number of cuts from the root to a leaf.</summary>
+    public const int DeepestCut = 36;
+
     private const float NodeCost = 1f;
     private const float LeafCost = 1.5f;
 
@@ -93,7 +97,7 @@ internal sealed unsafe class TreeBuilder : IDisposable
         }
 
         BinnedSplit split;
-        if (part.Depth < DeepestByArea)
+        if (part.Depth + BitOperations.Log2((uint)part.Count) + 1 < DeepestCut)
         {
             BinnedSplit.Find(source, part.Count, out split);
         }

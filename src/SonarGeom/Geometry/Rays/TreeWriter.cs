@@ -11,15 +11,16 @@ internal sealed unsafe class TreeWriter
     private readonly TreeBuilder _builder;
     private readonly List<(int Branch, uint Place)> _nodes = [];
     private readonly List<(int Branch, uint Place, int FirstSlot)> _leaves = [];
+    private readonly List<int> _gathered = [];
     private readonly List<uint> _children = [];
     private uint _nextPlace;
     private int _nextSlot;
 
-    public TreeWriter(TreeBuilder builder, int primitiveCount)
+    public TreeWriter(TreeBuilder builder)
     {
         _builder = builder;
+        _ = Reserve(sizeof(WideNode));
         Root = Place(builder.Root);
-        _ = primitiveCount;
     }
 
     /// <summary>Gets the reference of the root.</summary>
@@ -28,11 +29,12 @@ internal sealed unsafe class TreeWriter
     /// <summary>Writes everything, and the number of the primitive in each slot.</summary>
     public NativeMemoryBlock Write(PrimitiveSet primitives, SceneVertices vertices, int[] numbers, ParallelOptions options)
     {
-        NativeMemoryBlock memory = new((long)_nextPlace * TreeReference.Unit);
+        NativeMemoryBlock memory = new(_nextPlace);
         byte* start = memory.Pointer;
+        ((WideNode*)start)->Children[0] = TreeReference.End;
         for (int i = 0; i < _nodes.Count; i++)
         {
-            WriteNode((WideNode*)(start + ((nuint)_nodes[i].Place * TreeReference.Unit)), i);
+            WriteNode((WideNode*)(start + _nodes[i].Place), i);
         }
 
         Chunks.ForEach(_leaves.Count, options, (first, end) =>
@@ -52,11 +54,11 @@ internal sealed unsafe class TreeWriter
 
                 if (isPatch)
                 {
-                    corners.Write((TrianglePatch*)(start + ((nuint)place * TreeReference.Unit)), firstSlot, vertices);
+                    corners.Write((TrianglePatch*)(start + place), firstSlot, vertices);
                 }
                 else
                 {
-                    *(SolidRecord*)(start + ((nuint)place * TreeReference.Unit)) = SolidRecord.Of(primitives, numbers[firstSlot], firstSlot);
+                    *(SolidRecord*)(start + place) = SolidRecord.Of(primitives, numbers[firstSlot], firstSlot);
                 }
             }
         });
@@ -73,7 +75,7 @@ internal sealed unsafe class TreeWriter
             _leaves.Add((index, _nextPlace, slot));
             if (_builder.IsSolid(branch))
             {
-                return TreeReference.Leaf | TreeReference.Single | Reserve(sizeof(SolidRecord));
+                return TreeReference.Leaf | TreeReference.Solid | Reserve(sizeof(SolidRecord));
             }
 
             return TreeReference.Leaf | Reserve(sizeof(TrianglePatch));
@@ -82,6 +84,7 @@ internal sealed unsafe class TreeWriter
         Span<int> gathered = stackalloc int[WideNode.Width];
         int count = 0;
         Share(branch, WideNode.Width, gathered, ref count);
+        OrderChildren(gathered[..count]);
         uint place = Reserve(sizeof(WideNode));
         int first = _children.Count;
         _nodes.Add((index, place));
@@ -99,17 +102,20 @@ internal sealed unsafe class TreeWriter
         return place;
     }
 
-    private readonly List<int> _gathered = [];
+    // A search for any hit tries the children in order: those first that catch many rays for little work.
+    private void OrderChildren(Span<int> children) => children.Sort((p, q) => Worth(q).CompareTo(Worth(p)));
+
+    private float Worth(int index) => BoxVector.HalfArea(_builder.Branches[index].Box) / _builder.Branches[index].Costs[0];
 
     private uint Reserve(int bytes)
     {
         uint place = _nextPlace;
-        _nextPlace += (uint)(bytes / TreeReference.Unit);
-        if (_nextPlace > TreeReference.Place)
+        if (place > uint.MaxValue - (uint)bytes)
         {
             throw new InvalidOperationException("The scene has too many triangles.");
         }
 
+        _nextPlace += (uint)bytes;
         return place;
     }
 

@@ -13,7 +13,7 @@ namespace SonarGeom.Geometry.Rays;
 /// <para>
 /// The vertices are first sheared so that the ray becomes the third axis (Woop, Benthin, Wald 2013, "Watertight ray/triangle
 /// intersection"); then the sign of three plane areas tells whether the ray passes inside. Single precision only proposes:
-/// a triangle is proposed unless it is missed by more than <see cref="Band"/>, which bounds the rounding, and
+/// a triangle is proposed unless it is missed by more than a band, which bounds the rounding, and
 /// <see cref="Decide"/> settles it in double precision, in the last resort on the original vertices.
 /// </para>
 /// <para>
@@ -45,11 +45,11 @@ internal unsafe struct TrianglePatch
     /// <summary>A bit for each triangle.</summary>
     public uint Used;
 
-    /// <summary>The sum of the three sides of the box around the vertices. [m]</summary>
-    public float Extent;
+    /// <summary>The part of the error bound that grows with the distance of the ray's origin from the centre. [m]</summary>
+    public float BandSlope;
 
-    /// <summary>The largest magnitude of a coordinate. [m]</summary>
-    public float Reach;
+    /// <summary>The part of the error bound that does not depend on the ray. [m²]</summary>
+    public float BandStart;
 
     /// <summary>The outcome of a test in double precision.</summary>
     public enum Verdict
@@ -64,74 +64,94 @@ internal unsafe struct TrianglePatch
         Unclear,
     }
 
-    /// <summary>Returns the bound on the error of an area in single precision. [m²]</summary>
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public static float Band(float extent, float patchReach, float originReach) =>
-        extent * ((64 * Epsilon * (patchReach + originReach)) + (16 * Epsilon * extent));
-
-    /// <summary>Returns the triangles that a ray may pass through, one bit each; the low half those it surely passes through.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public static void Propose(byte* patch, in ShearedRay ray, out uint possible, out uint sure)
+    /// <summary>Sets the error bound.</summary>
+    /// <param name="extent">The diagonal of the box around the vertices. [m]</param>
+    /// <param name="reach">The largest magnitude of a coordinate of a vertex. [m]</param>
+    public void SetBand(float extent, float reach)
     {
-        Vector512<float> pz = Vector512.Load((float*)(patch + ray.RowZ)) - ray.OriginZ;
-        Vector512<float> px = Vector512.Load((float*)(patch + ray.RowX)) - ray.OriginX;
-        Vector512<float> py = Vector512.Load((float*)(patch + ray.RowY)) - ray.OriginY;
-        px = Vector512.FusedMultiplyAdd(ray.ShearX, pz, px);
-        py = Vector512.FusedMultiplyAdd(ray.ShearY, pz, py);
+        BandSlope = 64 * Epsilon * extent;
+        BandStart = BandSlope * (reach + (0.25f * extent));
+    }
+
+    /// <summary>Returns the triangles that a ray may pass through, one bit each, and those it surely passes through.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static uint Propose(byte* patch, in PreparedRay ray, out uint sure)
+    {
+        Vector512<float> w = Vector512.Load((float*)(patch + ray.RowW)) - Vector512.Create(ray.OriginW);
+        Vector512<float> u = Vector512.Load((float*)(patch + ray.RowU)) - Vector512.Create(ray.OriginU);
+        Vector512<float> v = Vector512.Load((float*)(patch + ray.RowV)) - Vector512.Create(ray.OriginV);
+        u = Vector512.FusedMultiplyAdd(Vector512.Create(ray.ShearU), w, u);
+        v = Vector512.FusedMultiplyAdd(Vector512.Create(ray.ShearV), w, v);
 
         byte* corners = patch + (3 * Row);
         Vector512<int> a = Widen(corners);
         Vector512<int> b = Widen(corners + Capacity);
         Vector512<int> c = Widen(corners + (2 * Capacity));
-        Vector512<float> ax = Pick(px, a), ay = Pick(py, a);
-        Vector512<float> bx = Pick(px, b), by = Pick(py, b);
-        Vector512<float> cx = Pick(px, c), cy = Pick(py, c);
-        Vector512<float> u = Vector512.FusedMultiplyAdd(bx, cy, -(by * cx));
-        Vector512<float> v = Vector512.FusedMultiplyAdd(cx, ay, -(cy * ax));
-        Vector512<float> w = Vector512.FusedMultiplyAdd(ax, by, -(ay * bx));
-        Vector512<float> least = Vector512.MinNative(u, Vector512.MinNative(v, w));
-        Vector512<float> most = Vector512.MaxNative(u, Vector512.MaxNative(v, w));
+        Vector512<float> au = Pick(u, a), av = Pick(v, a);
+        Vector512<float> bu = Pick(u, b), bv = Pick(v, b);
+        Vector512<float> cu = Pick(u, c), cv = Pick(v, c);
+        Vector512<float> bc = Area(bu, bv, cu, cv);
+        Vector512<float> ca = Area(cu, cv, au, av);
+        Vector512<float> ab = Area(au, av, bu, bv);
+        Vector512<float> least = Vector512.MinNative(bc, Vector512.MinNative(ca, ab));
+        Vector512<float> most = Vector512.MaxNative(bc, Vector512.MaxNative(ca, ab));
 
         TrianglePatch* header = (TrianglePatch*)patch;
-        Vector512<float> band = Vector512.Create(Band(header->Extent, header->Reach, ray.OriginReach));
+        Vector512<float> band = Vector512.Create((header->BandSlope * ray.OriginReach) + header->BandStart);
         Vector512<float> depth = Vector512.MaxNative(least, -most);
-        possible = header->Used & (uint)Vector512.GreaterThanOrEqual(depth, -band).ExtractMostSignificantBits();
         sure = (uint)Vector512.GreaterThanOrEqual(depth, band).ExtractMostSignificantBits();
+        return header->Used & (uint)Vector512.GreaterThanOrEqual(depth, -band).ExtractMostSignificantBits();
     }
 
-    /// <summary>
-    /// Returns the distance to a triangle that the ray surely passes through, from the rounded vertices. [m]
-    /// </summary>
+    /// <summary>Returns the distance to the plane of a triangle, from the rounded vertices. [m]</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public static double DistanceTo(byte* patch, int lane, Vec3 origin, Vec3 direction)
+    public static double DistanceTo(byte* patch, int lane, in PreparedRay ray)
     {
-        (Vec3 a, Vec3 b, Vec3 c) = (Corner(patch, lane, 0), Corner(patch, lane, 1), Corner(patch, lane, 2));
-        Vec3 normal = (b - a).Cross(c - a);
-        return normal.Dot(a - origin) / normal.Dot(direction);
+        float* a = (float*)patch + patch[(3 * Row) + lane];
+        float* b = (float*)patch + patch[(3 * Row) + Capacity + lane];
+        float* c = (float*)patch + patch[(3 * Row) + (2 * Capacity) + lane];
+        double ax = a[0], ay = a[Capacity], az = a[2 * Capacity];
+        double px = b[0] - ax, py = b[Capacity] - ay, pz = b[2 * Capacity] - az;
+        double qx = c[0] - ax, qy = c[Capacity] - ay, qz = c[2 * Capacity] - az;
+        double nx = (py * qz) - (pz * qy);
+        double ny = (pz * qx) - (px * qz);
+        double nz = (px * qy) - (py * qx);
+        double height = (nx * (ax - ray.OriginX)) + (ny * (ay - ray.OriginY)) + (nz * (az - ray.OriginZ));
+        return height / ((nx * ray.DirectionX) + (ny * ray.DirectionY) + (nz * ray.DirectionZ));
     }
 
     /// <summary>Decides from the rounded vertices whether a ray passes through a triangle, if they suffice.</summary>
     /// <remarks>The rounding moves a vertex by ε·reach in each coordinate, hence a volume by at most 4ε·reach·extent.</remarks>
-    public static Verdict Decide(byte* patch, int lane, Vec3 origin, Vec3 direction)
+    public static Verdict Decide(byte* patch, int lane, in PreparedRay ray)
     {
-        Vec3 a = Corner(patch, lane, 0) - origin;
-        Vec3 b = Corner(patch, lane, 1) - origin;
-        Vec3 c = Corner(patch, lane, 2) - origin;
-        double ab = direction.Dot(a.Cross(b));
-        double bc = direction.Dot(b.Cross(c));
-        double ca = direction.Dot(c.Cross(a));
+        float* a = (float*)patch + patch[(3 * Row) + lane];
+        float* b = (float*)patch + patch[(3 * Row) + Capacity + lane];
+        float* c = (float*)patch + patch[(3 * Row) + (2 * Capacity) + lane];
+        double ax = a[0] - ray.OriginX, ay = a[Capacity] - ray.OriginY, az = a[2 * Capacity] - ray.OriginZ;
+        double bx = b[0] - ray.OriginX, by = b[Capacity] - ray.OriginY, bz = b[2 * Capacity] - ray.OriginZ;
+        double cx = c[0] - ray.OriginX, cy = c[Capacity] - ray.OriginY, cz = c[2 * Capacity] - ray.OriginZ;
+        (double dx, double dy, double dz) = (ray.DirectionX, ray.DirectionY, ray.DirectionZ);
+        double ab = (dx * ((ay * bz) - (az * by))) + (dy * ((az * bx) - (ax * bz))) + (dz * ((ax * by) - (ay * bx)));
+        double bc = (dx * ((by * cz) - (bz * cy))) + (dy * ((bz * cx) - (bx * cz))) + (dz * ((bx * cy) - (by * cx)));
+        double ca = (dx * ((cy * az) - (cz * ay))) + (dy * ((cz * ax) - (cx * az))) + (dz * ((cx * ay) - (cy * ax)));
         TrianglePatch* header = (TrianglePatch*)patch;
-        double band = 8 * Epsilon * (double)header->Reach * header->Extent;
-        double depth = Math.Max(Math.Min(ab, Math.Min(bc, ca)), -Math.Max(ab, Math.Max(bc, ca)));
-        return depth > band ? Verdict.Hit : depth < -band ? Verdict.Miss : Verdict.Unclear;
+        double band = header->BandStart / 8;
+        if ((ab > band & bc > band & ca > band) | (ab < -band & bc < -band & ca < -band))
+        {
+            return Verdict.Hit;
+        }
+
+        bool isBelow = ab < -band | bc < -band | ca < -band;
+        bool isAbove = ab > band | bc > band | ca > band;
+        return isBelow & isAbove ? Verdict.Miss : Verdict.Unclear;
     }
 
+    /// <summary>Returns the area that two vectors span, one way round.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static Vec3 Corner(byte* patch, int lane, int corner)
-    {
-        float* vertex = (float*)patch + patch[(3 * Row) + (corner * Capacity) + lane];
-        return new Vec3(vertex[0], vertex[Capacity], vertex[2 * Capacity]);
-    }
+    private static Vector512<float> Area(Vector512<float> pu, Vector512<float> pv, Vector512<float> qu, Vector512<float> qv) =>
+        Avx512F.IsSupported
+            ? Avx512F.FusedMultiplySubtract(pu, qv, pv * qu)
+            : Vector512.FusedMultiplyAdd(pu, qv, -(pv * qu));
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static Vector512<int> Widen(byte* source)

@@ -7,11 +7,11 @@ namespace SonarGeom.Geometry.Rays;
 /// A node of the search tree: the boxes of up to eight children, coordinate by coordinate, and references to them.
 /// Boxes are relative to the centre of the scene and a little larger than what they hold. [m]
 /// </summary>
-[StructLayout(LayoutKind.Sequential, Size = 256)]
+[StructLayout(LayoutKind.Sequential, Size = 448)]
 internal unsafe struct WideNode
 {
     /// <summary>The number of children.</summary>
-    public const int Width = 8;
+    public const int Width = 16;
 
     /// <summary>Bytes from one list of eight coordinates to the next.</summary>
     public const int Row = Width * sizeof(float);
@@ -24,23 +24,26 @@ internal unsafe struct WideNode
 }
 
 /// <summary>
-/// Where something lies in the memory of a search tree, in units of 64 bytes, and what it is: a node, a patch of triangles
-/// or one analytic primitive.
+/// Where something lies in the memory of a search tree, in bytes, and what it is: a node, a patch of triangles or one analytic
+/// primitive. Everything starts on a cache line, which leaves the low bits free.
 /// </summary>
 internal static class TreeReference
 {
     /// <summary>Set when the reference is not a node.</summary>
-    public const uint Leaf = 0x8000_0000;
+    public const uint Leaf = 1;
 
-    /// <summary>Set, with <see cref="Leaf"/>, when the reference is an analytic primitive: the rest is its slot.</summary>
-    public const uint Single = 0x4000_0000;
+    /// <summary>Set, with <see cref="Leaf"/>, when the reference is an analytic primitive.</summary>
+    public const uint Solid = 2;
+
+    /// <summary>Waits at the bottom of the stack: nothing is left to visit.</summary>
+    public const uint End = 7;
 
     /// <summary>The part that says where.</summary>
-    public const uint Place = 0x3FFF_FFFF;
+    public const uint Place = ~(CacheLine - 1);
 
-    /// <summary>Bytes in one unit of place.</summary>
-    public const int Unit = 64;
+    /// <summary>Bytes in a cache line.</summary>
+    public const uint CacheLine = 64;
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public static bool IsLeaf(uint reference) => (int)reference < 0;
+    public static bool IsLeaf(uint reference) => (reference & Leaf) != 0;
 }
