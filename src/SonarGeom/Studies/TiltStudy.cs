@@ -9,7 +9,7 @@ namespace SonarGeom.Studies;
 public static class TiltStudy
 {
     private const double StepDegrees = 5;
-    private const double SpanDegrees = 40;
+    private const double SpanDegrees = 30;
 
     /// <summary>Returns the tilt curve of one sensor.</summary>
     /// <param name="layout">The layout on its wearer.</param>
