@@ -1,0 +1,162 @@
+using System.Collections.Immutable;
+using System.Numerics;
+using SonarGeom.Geometry;
+using SonarGeom.Obstacles;
+using SonarGeom.Quantities;
+
+namespace SonarGeom.Echoes.Facets;
+
+/// <summary>A way to compute an echo.</summary>
+public enum EchoEngine
+{
+    /// <summary>Closed forms of simple shapes.</summary>
+    ClosedForm,
+
+    /// <summary>The Kirchhoff integral over a mesh.</summary>
+    SurfaceIntegral,
+}
+
+/// <summary>Which engine is asked for.</summary>
+public enum EngineRequest
+{
+    /// <summary>The closed form where it holds, else the surface integral.</summary>
+    Suitable,
+
+    /// <summary>The closed form, also where it is less sure.</summary>
+    ClosedForm,
+
+    /// <summary>The surface integral, where the part has a surface.</summary>
+    SurfaceIntegral,
+}
+
+/// <summary>An echo, the engine that computed it and how sure it is.</summary>
+/// <param name="Name">The part or surface.</param>
+/// <param name="Engine">The engine that was used.</param>
+/// <param name="Reason">Why this one.</param>
+/// <param name="BandLevelDecibels">Band mean at the peak of the burst; −300 when nothing returns. [dB re 20 µPa]</param>
+/// <param name="CentreLevelDecibels">The same at the nominal frequency. [dB re 20 µPa]</param>
+/// <param name="RangeMetres">Half the path of the dominant return by closed form, half the shortest path by surface integral. [m]</param>
+/// <param name="EstimatedErrorDecibels">Estimated error of the band mean, either way. [dB]</param>
+/// <param name="Withheld">Why no verdict may rest on it; empty when one may.</param>
+public sealed record EngineEcho(
+    string Name,
+    EchoEngine Engine,
+    string Reason,
+    double BandLevelDecibels,
+    double CentreLevelDecibels,
+    double RangeMetres,
+    double EstimatedErrorDecibels,
+    ImmutableArray<string> Withheld);
+
+/// <summary>Computes the echo of a part or a mesh by the engine that suits it, or by the one asked for.</summary>
+public static class EngineChoice
+{
+    // Closed forms take transmitter and receiver as one point for the geometry of the return; see the comparison of engines.
+    private const double LargestSeparationOverRange = 1.0 / 20.0;
+
+    // What the closed forms differ from the surface integral over the sweep of the comparison, rounded up: flats with a steep beam
+    // at their edge; corners, for single and triple bounce as well; all others.
+    private const double FlatErrorDecibels = 0.5;
+    private const double CornerErrorDecibels = 0.35;
+    private const double OtherErrorDecibels = 0.3;
+
+    // The false echo of the edge of the lit side, 1/(2ka), and creeping waves of the same order.
+    private const double KirchhoffErrorPerKa = 1.0;
+
+    /// <summary>Returns the echo of a part.</summary>
+    /// <param name="sensor">The sensor.</param>
+    /// <param name="part">The part.</param>
+    /// <param name="request">Which engine to use.</param>
+    /// <param name="occluders">What can stand in the way in the surface integral; null when nothing can. The closed form is that of
+    /// open air: occlusion is counted apart.</param>
+    /// <exception cref="ArgumentException">The surface integral is asked for and the part has no surface.</exception>
+    public static EngineEcho Evaluate(
+        SensorAtPose sensor, TargetPart part, EngineRequest request = EngineRequest.Suitable, IRayScene? occluders = null)
+    {
+        ArgumentNullException.ThrowIfNull(sensor);
+        ArgumentNullException.ThrowIfNull(part);
+        if (request == EngineRequest.ClosedForm)
+        {
+            return ByClosedForm(sensor, part, "asked for");
+        }
+
+        FrequencyBand band = SensorBands.Burst(sensor);
+        PartSurface? surface = PartSurface.Of(part, sensor.Prepared.Medium.SoundSpeedMetresPerSecond / band.HighestHertz);
+        if (request == EngineRequest.SurfaceIntegral)
+        {
+            return surface is null
+                ? throw new ArgumentException($"Part '{part.Name}' has no surface to integrate over.", nameof(part))
+                : BySurface(sensor, band, surface, occluders, "asked for") with { EstimatedErrorDecibels = RoundError(sensor, part) };
+        }
+
+        EngineEcho closed = ByClosedForm(sensor, part, "a simple shape");
+        double separation = sensor.TransmitterMetres.DistanceTo(sensor.ReceiverMetres);
+        return surface is not null && closed.RangeMetres > 0 && separation > LargestSeparationOverRange * closed.RangeMetres
+            ? BySurface(sensor, band, surface, occluders, "transmitter and receiver stand apart by more than a twentieth of the range")
+            : closed;
+    }
+
+    /// <summary>Returns the echo of a mesh: always the surface integral.</summary>
+    /// <param name="sensor">The sensor.</param>
+    /// <param name="surface">The mesh.</param>
+    /// <param name="occluders">What can stand in the way, the mesh included; null when nothing can.</param>
+    /// <param name="ground">Ground that mirrors sound; null when there is none.</param>
+    /// <param name="options">How to carry out the integral; null for the usual way.</param>
+    public static EngineEcho EvaluateMesh(
+        SensorAtPose sensor, FacetSurface surface, IRayScene? occluders = null, GroundMirror? ground = null, SurfaceIntegralOptions? options = null)
+    {
+        ArgumentNullException.ThrowIfNull(sensor);
+        return BySurface(
+            sensor, SensorBands.Burst(sensor), new PartSurface(surface, ground, options ?? SurfaceIntegralOptions.Default), occluders, "a mesh");
+    }
+
+    private static EngineEcho ByClosedForm(SensorAtPose sensor, TargetPart part, string reason)
+    {
+        PartEcho echo = PartEchoes.Evaluate(sensor, part);
+        double error = part switch
+        {
+            PolygonPart or DiscPart => FlatErrorDecibels,
+            CornerPart or PoleFootPart => CornerErrorDecibels,
+            _ => OtherErrorDecibels,
+        };
+        return new EngineEcho(
+            part.Name, EchoEngine.ClosedForm, reason, echo.BandLevelDecibels, echo.CentreLevelDecibels, echo.RangeMetres, error, []);
+    }
+
+    private static EngineEcho BySurface(SensorAtPose sensor, FrequencyBand band, PartSurface part, IRayScene? occluders, string reason)
+    {
+        // An odd number of frequencies would hold the nominal one; the burst's are symmetric about it, so it is computed by itself.
+        FacetSensor facets = SensorBands.FacetSensor(sensor, band);
+        EchoSpectrum echo = SurfaceIntegral.EvaluateVerified(part.Surface, facets, band, occluders, part.Ground, part.Options);
+        EchoSpectrum tone = SurfaceIntegral.Evaluate(
+            part.Surface, facets, FrequencyBand.Single(sensor.Transducer.NominalFrequency.Hertz), occluders, part.Ground, part.Options);
+        double level = sensor.Transducer.SourceLevelDecibels + sensor.Prepared.Spectrum.BuildUpDecibels;
+        double share = echo.EstimatedRelativeError ?? 0.0;
+        return new EngineEcho(
+            part.Surface.Name,
+            EchoEngine.SurfaceIntegral,
+            reason,
+            Audible(level + echo.BandMeanDecibels(sensor.Prepared.Spectrum.PowerWeights.AsSpan())),
+            Audible(level + tone.LevelDecibels(0)),
+            0.5 * echo.NearestPathMetres,
+            Decibels.FromAmplitudeRatio(1.0 + share) + OtherErrorDecibels,
+            echo.Withheld);
+    }
+
+    private static double RoundError(SensorAtPose sensor, TargetPart part)
+    {
+        double? radius = part switch
+        {
+            CylinderPart rod => rod.RadiusMetres,
+            SpherePart sphere => sphere.RadiusMetres,
+            DomePart dome => dome.RadiusMetres,
+            PoleFootPart foot => foot.RadiusMetres,
+            RopePart rope => rope.RadiusMetres,
+            _ => null,
+        };
+        double kirchhoff = radius is { } a ? KirchhoffErrorPerKa / (sensor.Prepared.WavenumberRadiansPerMetre * a) : 0.0;
+        return Math.Max(OtherErrorDecibels, Decibels.FromAmplitudeRatio(1.0 + kirchhoff));
+    }
+
+    private static double Audible(double decibels) => decibels > PartEcho.SilentDecibels ? decibels : PartEcho.SilentDecibels;
+}
