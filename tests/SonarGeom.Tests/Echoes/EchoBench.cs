@@ -1,6 +1,7 @@
 using System.Runtime.Intrinsics;
 using SonarGeom.Air;
 using SonarGeom.Echoes;
+using SonarGeom.Echoes.Facets;
 using SonarGeom.Geometry;
 using SonarGeom.Obstacles;
 using SonarGeom.Quantities;
@@ -19,7 +20,7 @@ internal static class EchoBench
     internal static readonly double Wavelength = 343.2 / 40_000;
 
     /// <summary>A part that sends and listens evenly all round, source level 0, air without loss.</summary>
-    internal static PreparedTransducer Even { get; } = new(Part(new EvenAllRound(), 0, 0), Medium, isLossless: true);
+    internal static PreparedTransducer Even { get; } = new(Part(EvenBeam.Instance, 0, 0), Medium, isLossless: true);
 
     internal static Transducer Part(
         Directivity beam, double separation, double sourceLevel, double threshold = 40, int cycles = 8, double q = 30,
@@ -50,16 +51,4 @@ internal static class EchoBench
     /// <summary>Target strength in use: |p|·R² as a level. [dB re 1 m]</summary>
     internal static double EffectiveTargetStrength(SensorAtPose sensor, TargetPart part, double range) =>
         20 * Math.Log10(Pressure(sensor, part).Magnitude * range * range);
-
-    /// <summary>Amplitude 1 in every direction, behind it too.</summary>
-    internal sealed class EvenAllRound : Directivity
-    {
-        public override bool IsAxisymmetric => true;
-
-        public override bool DependsOnWavenumber => false;
-
-        public override string Description => "even all round";
-
-        public override double Amplitude(Vec3 unitDirection, double wavenumberRadiansPerMetre) => 1;
-    }
 }

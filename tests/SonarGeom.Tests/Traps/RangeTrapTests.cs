@@ -1,5 +1,6 @@
 using SonarGeom.Air;
 using SonarGeom.Echoes;
+using SonarGeom.Echoes.Facets;
 using SonarGeom.Geometry;
 using SonarGeom.Obstacles;
 using SonarGeom.Tests.Echoes;
@@ -61,7 +62,7 @@ public class RangeTrapTests
                 continue;
             }
 
-            SensorAtPose sensor = EchoBench.At(new PreparedTransducer(EchoBench.WithFigureOfMerit(new EchoBench.EvenAllRound(), row["FOM_SL_minus_threshold_dB"], 0), EchoBench.Medium), Vec3.Zero);
+            SensorAtPose sensor = EchoBench.At(new PreparedTransducer(EchoBench.WithFigureOfMerit(EvenBeam.Instance, row["FOM_SL_minus_threshold_dB"], 0), EchoBench.Medium), Vec3.Zero);
             double last = 0;
             double predicted = row["predicted_max_range_on_axis_m (last crossing)"];
             for (double r = 0.7 * predicted; r < 1.3 * predicted; r += 0.002)
