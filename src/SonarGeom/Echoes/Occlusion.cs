@@ -14,6 +14,9 @@ public static class Occlusion
     /// <summary>Fractions of the leg at which the bent rays turn.</summary>
     private static readonly double[] Stations = [0.15, 0.5, 0.85];
 
+    private const int Rings = 4;
+    private const double BorderRadians = 0.05;
+
     /// <summary>The far end of each leg that is not looked at: the target's own surface. [m]</summary>
     private const double TargetGapMetres = 0.02;
 
@@ -41,20 +44,26 @@ public static class Occlusion
         left = left.LengthSquared > 1e-12 ? left.Normalized() : Vec3.UnitY;
         Vec3 up = along.Cross(left);
         double free = 0;
-        for (int ring = 0; ring < 3; ring++)
+        double all = 0;
+        for (int ring = 0; ring < Rings; ring++)
         {
-            double radius = Math.Sqrt(((2 * ring) + 1) / 6.0);
+            // Three rings of equal area, and a light one on the border, close to the axes: what leaves any border free never blanks.
+            bool isBorder = ring == Rings - 1;
+            double radius = isBorder ? 1 : Math.Sqrt(((2 * ring) + 1) / 6.0);
+            double weight = isBorder ? 0.25 : 1;
             for (int i = 0; i < 8; i++)
             {
-                var (s, c) = Math.SinCos((i + 0.5) * Math.PI / 4);
+                double angle = isBorder ? ((i >> 1) * Math.PI / 2) + ((i & 1) == 0 ? BorderRadians : -BorderRadians) : (i + 0.5) * Math.PI / 4;
+                var (s, c) = Math.SinCos(angle);
+                all += weight;
                 if (IsFree(scene, fromMetres, along, length, radius * ((c * left) + (s * up)), wavelengthMetres, nearGapMetres, farGapMetres))
                 {
-                    free++;
+                    free += weight;
                 }
             }
         }
 
-        return free / 24;
+        return free / all;
     }
 
     /// <summary>Returns the loss of an echo out to a glint and back, 0 or negative; −300 when blanked. [dB]</summary>
