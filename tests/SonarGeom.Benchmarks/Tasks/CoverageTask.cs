@@ -59,6 +59,6 @@ internal static class CoverageTask
             }
         }
 
-        return $" covdiff={different} maxdB={largest:G2}";
+        return $" covdiff={different} maxdB={largest:g2}";
     }
 }
