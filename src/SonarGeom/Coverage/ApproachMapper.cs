@@ -71,18 +71,21 @@ public sealed class ApproachMapper
                 return;
             }
 
+            CellPass pass = search.Begin();
             for (int column = 0; column < grid.Columns; column++)
             {
                 int i = grid.Index(column, row);
                 double y = grid.YMetres(column), z = grid.ZMetres(row);
                 inside[i] = _layout.Silhouette.Inside(y, z);
-                CellOutcome cell = search.Run(y, z, ref evaluations[row]);
+                CellOutcome cell = search.Run(y, z, pass);
                 warning[i] = (float)(cell.DistanceMetres / _walk.SpeedMetresPerSecond);
                 unbroken[i] = (float)(cell.UnbrokenDistanceMetres / _walk.SpeedMetresPerSecond);
                 sensors[i] = (sbyte)cell.FirstSensor;
                 hearing[i] = (byte)cell.SensorsHearing;
                 causes[i] = CauseOf(cell, y, warning[i]);
             }
+
+            evaluations[row] = pass.Evaluations;
         });
 
         return new ApproachMap

@@ -1,3 +1,4 @@
+using SonarGeom.Coverage.Kernels;
 using SonarGeom.Echoes;
 using SonarGeom.Geometry;
 
@@ -11,6 +12,18 @@ namespace SonarGeom.Coverage;
 /// <param name="Cause">Why nothing is reliably reported, when that is so.</param>
 internal readonly record struct CellOutcome(
     double DistanceMetres, double UnbrokenDistanceMetres, int FirstSensor, int SensorsHearing, LimitingCause Cause);
+
+/// <summary>What the search keeps from cell to cell of a row; it decides what is asked first, never what is found.</summary>
+/// <param name="phases">Settles whether a distance is reliable.</param>
+internal sealed class CellPass(ReliableRangeSearch phases)
+{
+    internal ReliableRangeSearch Phases => phases;
+
+    /// <summary>The sensor that reported last, asked first.</summary>
+    internal int Favourite { get; set; }
+
+    internal long Evaluations { get; set; }
+}
 
 /// <summary>Searches the first reliable distance of one probe in any cell.</summary>
 internal sealed class CellSearch
@@ -40,14 +53,12 @@ internal sealed class CellSearch
     internal static int AllowedMisses(int phases, double reliableShare) =>
         phases - (int)Math.Ceiling((phases * reliableShare) - 1e-9);
 
-    internal CellOutcome Run(double y, double z, ref long evaluations)
+    internal CellOutcome Run(double y, double z, CellPass pass)
     {
         double front = _layout.ForemostXMetres(y, z, _target.HalfWidthMetres, _target.HalfHeightMetres) + _target.HalfDepthMetres;
         int hold = HoldIndex(front, y, z);
-        int favourite = 0;
-
         int outer = _need;
-        while (outer <= _last && IsReliable(front, y, z, outer, ref favourite, ref evaluations))
+        while (outer <= _last && IsReliable(front, y, z, outer, pass))
         {
             outer++;
         }
@@ -57,7 +68,7 @@ internal sealed class CellSearch
         if (outer > _need)
         {
             int inner = _need;
-            while (inner > hold && IsReliable(front, y, z, inner - 1, ref favourite, ref evaluations))
+            while (inner > hold && IsReliable(front, y, z, inner - 1, pass))
             {
                 inner--;
             }
@@ -71,7 +82,7 @@ internal sealed class CellSearch
         if (unbrokenTop < 0)
         {
             int top = hold;
-            while (top < _need && IsReliable(front, y, z, top, ref favourite, ref evaluations))
+            while (top < _need && IsReliable(front, y, z, top, pass))
             {
                 top++;
             }
@@ -81,16 +92,19 @@ internal sealed class CellSearch
 
         bool heldToNeed = outer > _need;
         int chosen = heldToNeed && _walk.Hold == HoldRule.TimeNeeded ? outer - 1 : unbrokenTop;
-        double distance = Refined(front, y, z, chosen, ref favourite, ref evaluations);
+        double distance = Refined(front, y, z, chosen, pass);
         double unbroken = unbrokenTop == chosen ? distance : Math.Max(0, unbrokenTop) * _step;
-        int first = chosen < 0 ? -1 : BestSensor(front, y, z, chosen, ref evaluations);
+        int first = chosen < 0 ? -1 : BestSensor(front, y, z, chosen, pass);
         LimitingCause cause = chosen < 0 ? _layout.CauseOf(_target.Parts, At(front, y, z, _need), null) : LimitingCause.None;
-        return new CellOutcome(distance, unbroken, first, CountHearing(front, y, z, ref evaluations), cause);
+        return new CellOutcome(distance, unbroken, first, CountHearing(front, y, z, pass), cause);
     }
+
+    /// <summary>Returns the memory of a row of cells: the phases are asked in the order that settled the cell before soonest.</summary>
+    internal CellPass Begin() => new(new ReliableRangeSearch(_layout.PhaseCount, _walk.ReliableShare));
 
     private Vec3 At(double front, double y, double z, double index) => new(front + (index * _step), y, z);
 
-    private double Refined(double front, double y, double z, int index, ref int favourite, ref long evaluations)
+    private double Refined(double front, double y, double z, int index, CellPass pass)
     {
         if (index < 0)
         {
@@ -106,7 +120,7 @@ internal sealed class CellSearch
         for (int i = 0; i < 3; i++)
         {
             double middle = 0.5 * (low + high);
-            if (IsReliable(front, y, z, middle, ref favourite, ref evaluations))
+            if (IsReliable(front, y, z, middle, pass))
             {
                 low = middle;
             }
@@ -137,33 +151,24 @@ internal sealed class CellSearch
         return _need;
     }
 
-    private bool IsReliable(double front, double y, double z, double index, ref int favourite, ref long evaluations)
+    private bool IsReliable(double front, double y, double z, double index, CellPass pass)
     {
-        Vec3 at = At(front, y, z, index);
-        int misses = 0;
-        for (int phase = 0; phase < _layout.PhaseCount; phase++)
-        {
-            if (!IsReported(at, phase, ref favourite, ref evaluations) && ++misses > _allowedMisses)
-            {
-                return false;
-            }
-        }
-
-        return true;
+        var test = new PhaseTest(this, At(front, y, z, index), pass);
+        return pass.Phases.IsReliable(ref test, 0);
     }
 
-    private bool IsReported(Vec3 at, int phase, ref int favourite, ref long evaluations)
+    private bool IsReported(Vec3 at, int phase, CellPass pass)
     {
-        if (Hears(favourite, phase, at, ref evaluations))
+        if (Hears(pass.Favourite, phase, at, pass))
         {
             return true;
         }
 
         for (int s = 0; s < _layout.SensorCount; s++)
         {
-            if (s != favourite && Hears(s, phase, at, ref evaluations))
+            if (s != pass.Favourite && Hears(s, phase, at, pass))
             {
-                favourite = s;
+                pass.Favourite = s;
                 return true;
             }
         }
@@ -171,18 +176,18 @@ internal sealed class CellSearch
         return false;
     }
 
-    private bool Hears(int sensor, int phase, Vec3 at, ref long evaluations)
+    private bool Hears(int sensor, int phase, Vec3 at, CellPass pass)
     {
         if (_layout.NearestRangeMetres(sensor, _target, at) > _reach[sensor])
         {
             return false;
         }
 
-        evaluations++;
+        pass.Evaluations++;
         return _layout.MarginDecibels(sensor, phase, _target, at) >= 0;
     }
 
-    private int BestSensor(double front, double y, double z, int index, ref long evaluations)
+    private int BestSensor(double front, double y, double z, int index, CellPass pass)
     {
         Vec3 at = At(front, y, z, index);
         int best = -1, bestHits = 0;
@@ -193,7 +198,7 @@ internal sealed class CellSearch
             double sum = 0;
             for (int phase = 0; phase < _layout.PhaseCount; phase++)
             {
-                evaluations++;
+                pass.Evaluations++;
                 double margin = _layout.MarginDecibels(s, phase, _target, at);
                 hits += margin >= 0 ? 1 : 0;
                 sum += Math.Max(margin, -60);
@@ -208,7 +213,7 @@ internal sealed class CellSearch
         return best;
     }
 
-    private int CountHearing(double front, double y, double z, ref long evaluations)
+    private int CountHearing(double front, double y, double z, CellPass pass)
     {
         Vec3 at = At(front, y, z, _need);
         int count = 0;
@@ -217,12 +222,17 @@ internal sealed class CellSearch
             int misses = 0;
             for (int phase = 0; phase < _layout.PhaseCount && misses <= _allowedMisses; phase++)
             {
-                misses += Hears(s, phase, at, ref evaluations) ? 0 : 1;
+                misses += Hears(s, phase, at, pass) ? 0 : 1;
             }
 
             count += misses <= _allowedMisses ? 1 : 0;
         }
 
         return count;
+    }
+
+    private readonly struct PhaseTest(CellSearch search, Vec3 at, CellPass pass) : IReportTest
+    {
+        public bool IsReported(int phase, int distanceIndex) => search.IsReported(at, phase, pass);
     }
 }

@@ -20,6 +20,7 @@ public sealed class ReliableRangeSearch
     private readonly int[] _knownUntil;
     private readonly bool[] _known;
     private bool _lastHoldWasReliable;
+    private bool _lastWasReliable;
 
     /// <summary>Makes a search over a number of stride phases.</summary>
     /// <param name="phases">Number of stride phases, at least 1.</param>
@@ -159,6 +160,18 @@ public sealed class ReliableRangeSearch
         }
 
         return d > holdIndex ? d - 1 : NotReliable;
+    }
+
+    /// <summary>Returns whether one distance is reliable, for searches that choose the distances themselves.</summary>
+    /// <param name="test">The test.</param>
+    /// <param name="distanceIndex">The number of the distance; it is only handed to the test.</param>
+    /// <remarks>Asks first the phases that answered in the sense of the last distance settled, reports or failures as that one
+    /// was reliable or not. What it asks never changes the answer.</remarks>
+    public bool IsReliable<TTest>(ref TTest test, int distanceIndex)
+        where TTest : struct, IReportTest
+    {
+        _lastWasReliable = _lastWasReliable ? SettleReportsFirst(ref test, distanceIndex) : SettleFailuresFirst(ref test, distanceIndex);
+        return _lastWasReliable;
     }
 
     /// <summary>Settles a distance that is expected to be reliable: phases that failed go to the back of the order.</summary>
