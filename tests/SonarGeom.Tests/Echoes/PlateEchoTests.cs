@@ -29,24 +29,27 @@ public class PlateEchoTests
     }
 
     // With beams the surface integral weights every element, the contour form the mirror point and every element of the rim. The
-    // rule of the tables: 3.5 % of the larger and 1 % of a wall.
-    [Fact]
-    public void Beams_and_absorption_keep_to_three_and_a_half_per_cent()
+    // rule of the tables: 3.5 % of the larger and 1 % of a wall. What is left out is of order S/kR, the turn of the beams within a
+    // Fresnel zone: below 0.03 for the wide piston from 0.3 m on, but 0.04 for the narrow one at 0.6 m and 0.08 at 0.3 m, so 7 % there.
+    [Theory]
+    [InlineData(0.0065, 0.035)]
+    [InlineData(0.01167, 0.07)]
+    public void Beams_and_absorption_keep_to_the_order_left_out(double pistonRadius, double share)
     {
         double worst = 0;
         for (int seed = 0; seed < 25; seed++)
         {
             var random = new Random(seed);
-            (SensorAtPose sensor, PolygonPart plate, double range) = Scene(random, new CircularPiston(0.0065), isLossless: false);
+            (SensorAtPose sensor, PolygonPart plate, double range) = Scene(random, new CircularPiston(pistonRadius), isLossless: false);
             Complex exact = Quadrature(sensor, plate, beams: true);
             var p = EchoBench.Pressure(sensor, plate);
             double difference = Math.Abs(p.Magnitude - exact.Magnitude);
-            double allowed = Math.Max(0.035 * Math.Max(p.Magnitude, exact.Magnitude), 0.01 * 0.5 / range);
+            double allowed = Math.Max(share * Math.Max(p.Magnitude, exact.Magnitude), 0.01 * 0.5 / range);
             worst = Math.Max(worst, difference / (0.5 / range));
             Assert.True(difference <= allowed, $"seed {seed}, {range} m: {p.Magnitude} against {exact.Magnitude}");
         }
 
-        Assert.True(worst < 0.02, $"{worst} of a wall");
+        Assert.True(worst < share, $"{worst} of a wall");
     }
 
     // The sum of mirror term and rim is smooth where each of them jumps: walking the foot of the perpendicular across an edge, a
