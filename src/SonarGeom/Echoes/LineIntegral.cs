@@ -261,6 +261,13 @@ internal readonly partial struct LineIntegral
         double t = points.T[at];
         Vector512<double> g = G(block, points, at);
         double phase = t * t * block.SmallestWavenumber;
+        if (phase > FarEndPhase)
+        {
+            // The tail and h's share of G₀ cancel to G/(2ikt).
+            return LaneMath.PhaseOnce(block.Wavenumbers * (points.RT[at] + points.RR[at]))
+                * new LaneComplex(Vector512<double>.Zero, g * block.InverseWavenumbers * (-0.5 / t));
+        }
+
         LaneComplex tail = LaneMath.FresnelTail(block.RootWavenumbers * Math.Abs(t)) * (block.InverseRootWavenumbers * (t < 0 ? 1.0 : -1.0));
         Vector512<double> inverseTwoK = 0.5 * block.InverseWavenumbers;
         Vector512<double> h = phase > 0.05 ? (g - around.G0) * (1 / t) : around.H0 + (around.Dh0 * t);
