@@ -77,6 +77,18 @@ internal sealed class ResultTable<T>(params Column<T>[] columns)
         }
     }
 
+    /// <summary>Writes one row as facts, one a line.</summary>
+    internal void WriteFacts(TextWriter output, T row)
+    {
+        Column<T>[] shown = [.. columns.Where(c => c.Heading is not null)];
+        int width = shown.Max(c => c.Heading!.Length);
+        string[] cells = [.. shown.Select(c => c.Value(row).ToText())];
+        for (int i = 0; i < shown.Length; i++)
+        {
+            output.WriteLine($"{shown[i].Heading!.PadRight(width)}  {cells[i].PadLeft(cells.Max(c => c.Length))}".TrimEnd());
+        }
+    }
+
     private static void WriteLine(TextWriter output, string indent, string[] cells, int[] widths, bool[] right)
     {
         var line = new StringBuilder(indent);

@@ -13,9 +13,22 @@ internal static class Tool
         typeof(Tool).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion.Split('+')[0] ?? "0";
 
     /// <summary>Returns the main command with all the others under it.</summary>
-    internal static StudyCommand Commands() => new()
+    internal static StudyCommand Commands()
     {
-    };
+        var main = new StudyCommand();
+        ToolCommand[] others =
+        [
+            new ExplainCommand(), new EchoCommand(),
+            new TransducerCommand(), new BodyCommand(), new AirCommand(), new CatalogueCommand(), new StarterCommand(), new CheckCommand(),
+            new SchemasCommand(),
+        ];
+        foreach (ToolCommand command in others)
+        {
+            main.Add(command);
+        }
+
+        return main;
+    }
 
     /// <summary>Runs one command line.</summary>
     internal static ExitCode Run(IReadOnlyList<string> arguments, Session session)

@@ -6,7 +6,13 @@ namespace SonarGeom.Cli.Shell;
 internal abstract class ToolCommand : Command
 {
     private protected ToolCommand(string name, string description, string example)
-        : base(name, description) => Example = example;
+        : base(name, description)
+    {
+        Example = example;
+
+        // Tells the parser that the command can stand alone; the tool runs it by itself.
+        SetAction(_ => { });
+    }
 
     /// <summary>Gets a complete command line to try, without the name of the tool.</summary>
     internal string Example { get; }

@@ -41,19 +41,27 @@ public static class PoseTable
     /// <summary>Reads a table from a file.</summary>
     /// <param name="path">Path of the file.</param>
     /// <exception cref="InvalidInputException">The file cannot be read or a row is at fault; all faults found are told.</exception>
-    public static ImmutableArray<PosedCase> Read(string path)
-    {
-        FaultList faults = new();
-        ImmutableArray<PosedCase> cases = Read(InputText.FromFile(path, path), faults);
-        faults.ThrowIfAny();
-        return cases;
-    }
+    public static ImmutableArray<PosedCase> Read(string path) => Read(InputText.FromFile(path, path));
+
+    /// <summary>Reads a table from text.</summary>
+    /// <param name="name">What faults call it.</param>
+    /// <param name="text">The table.</param>
+    /// <exception cref="InvalidInputException">A row is at fault; all faults found are told.</exception>
+    public static ImmutableArray<PosedCase> ReadText(string name, string text) => Read(InputText.FromText(name, text));
 
     /// <summary>Reads a table; what is wrong is added to the faults.</summary>
     internal static ImmutableArray<PosedCase> Read(InputText text, FaultList faults)
     {
         Dictionary<string, int> lines = new(StringComparer.Ordinal);
         return [.. TableReader.Read(text, Columns, ObstacleTable.MostRows, faults, row => Make(row, lines)).OfType<PosedCase>()];
+    }
+
+    private static ImmutableArray<PosedCase> Read(InputText text)
+    {
+        FaultList faults = new();
+        ImmutableArray<PosedCase> cases = Read(text, faults);
+        faults.ThrowIfAny();
+        return cases;
     }
 
     private static PosedCase? Make(TableRow row, Dictionary<string, int> lines)

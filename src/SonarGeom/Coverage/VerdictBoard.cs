@@ -180,6 +180,31 @@ public sealed class VerdictBoard
             _layout.Layout.Sensors[best.Sensor].Name, announced, cause, best.PartName);
     }
 
+    /// <summary>Returns the detection margin of one sensor on an obstacle: 0 or more is a report. [dB]</summary>
+    /// <param name="obstacle">Index of the obstacle.</param>
+    /// <param name="sensor">Index of the sensor.</param>
+    /// <param name="phase">Index of the stride phase.</param>
+    /// <param name="distanceMetres">Distance from the body to the obstacle along the path. [m]</param>
+    public double MarginDecibels(int obstacle, int sensor, int phase, double distanceMetres)
+    {
+        Entry entry = _entries[obstacle];
+        return _layout.MarginDecibels(sensor, phase, entry.Parts.AsSpan(), new Vec3(distanceMetres - entry.Contact.WalkerXMetres, 0, 0), entry.Others, out _);
+    }
+
+    /// <summary>Opens the echo of an obstacle at one sensor, stride phase and distance into its level budget; null when the obstacle
+    /// has no part whose echo would count.</summary>
+    /// <param name="obstacle">Index of the obstacle.</param>
+    /// <param name="sensor">Index of the sensor.</param>
+    /// <param name="phase">Index of the stride phase.</param>
+    /// <param name="distanceMetres">Distance from the body to the obstacle along the path. [m]</param>
+    public LevelBudget? Explain(int obstacle, int sensor, int phase, double distanceMetres)
+    {
+        Entry entry = _entries[obstacle];
+        return entry.Parts.IsEmpty
+            ? null
+            : _layout.Explain(sensor, phase, entry.Parts, new Vec3(distanceMetres - entry.Contact.WalkerXMetres, 0, 0), entry.Others);
+    }
+
     private static int LastIndex(MapSettings settings) => (int)Math.Floor(2 * settings.HorizonMetres / settings.DistanceStepMetres);
 
     private static float[] Margins(PosedLayout layout, MapSettings settings, ImmutableArray<Entry> entries, int sensor, CancellationToken cancellation)

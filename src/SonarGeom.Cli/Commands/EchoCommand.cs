@@ -1,0 +1,229 @@
+using System.Collections.Immutable;
+using System.CommandLine;
+using System.Text;
+using System.Text.RegularExpressions;
+using SonarGeom.Cli.Results;
+using SonarGeom.Cli.Shell;
+using SonarGeom.Echoes;
+using SonarGeom.Files;
+using SonarGeom.Files.Faults;
+using SonarGeom.Files.Tables;
+using SonarGeom.Geometry;
+using SonarGeom.Obstacles;
+
+namespace SonarGeom.Cli.Commands;
+
+/// <summary>
+/// Evaluates one obstacle before one sensor at any pose, or a table of such cases, and opens the level budget. The options are the
+/// columns of the table of cases, so that both forms are read by the same rules.
+/// </summary>
+internal sealed class EchoCommand : ToolCommand
+{
+    private const string UsualTransducer = "plover-pair-40";
+
+    private static readonly Dictionary<string, string> Descriptions = new()
+    {
+        ["kind"] = "The kind of obstacle, such as pole, bar, sphere, board, wall, box, kerb_up, stairs, sign, awning, bollard, chain.",
+        ["x_m"] = "The obstacle's place ahead. [m]",
+        ["y_m"] = "The obstacle's place to the left. Without it 0. [m]",
+        ["z_m"] = "The obstacle's height: of its foot for what stands on the ground, else of its middle. Without it 0. [m]",
+        ["yaw_deg"] = "The obstacle's turn about the vertical, positive left. [°]",
+        ["pitch_deg"] = "The rise of the obstacle's own X axis. [°]",
+        ["roll_deg"] = "The obstacle's right-handed turn about its own X axis. [°]",
+        ["length_m"] = "Length of a bar, kerb, step down or chain. [m]",
+        ["width_m"] = "Width of a board, sign, wall, box, stair, awning or tail-gate. [m]",
+        ["height_m"] = "Height. [m]",
+        ["depth_m"] = "Depth of a box, awning, tail-gate or slab. [m]",
+        ["diameter_m"] = "Diameter of what is round, or of a rounded lip. [m]",
+        ["cap"] = "The top of a bollard: flat, domed or chamfered.",
+        ["cap_rise_m"] = "Rise of a domed or chamfered cap. [m]",
+        ["sag_m"] = "Sag of a chain. [m]",
+        ["riser_m"] = "Rise of one step of a stair. [m]",
+        ["going_m"] = "Going of one step of a stair. [m]",
+        ["steps"] = "Number of steps of a stair.",
+        ["reflection_loss_db"] = "Loss of the material at one reflection. Without it 0. [dB]",
+        ["roughness_mm"] = "Root-mean-square height of the surface. Without it the assumption of the kind. [mm]",
+        ["transducer"] = $"A transducer: the path of a file, or a name of the catalogue. Without it {UsualTransducer}.",
+        ["sensor_x_m"] = "The sensor's place ahead. Without it 0. [m]",
+        ["sensor_y_m"] = "The sensor's place to the left. Without it 0. [m]",
+        ["sensor_z_m"] = "The sensor's height. [m]",
+        ["sensor_azimuth_deg"] = "The boresight against straight ahead, positive left. Without it 0. [°]",
+        ["sensor_tilt_deg"] = "The boresight against the horizontal, positive up. Without it 0. [°]",
+        ["sensor_roll_deg"] = "The right-handed turn about the boresight. Without it 0. [°]",
+    };
+
+    private readonly ImmutableArray<(string Column, Option<string?> Option)> _columns =
+    [
+        .. PoseTable.ColumnNames.Where(Descriptions.ContainsKey).Select(c => (c, new Option<string?>($"--{c.Replace('_', '-')}")
+        {
+            Description = Descriptions[c],
+            HelpName = c is "kind" or "cap" ? "WORD" : c is "transducer" ? "TRANSDUCER" : c is "steps" ? "COUNT" : "NUMBER",
+        })),
+    ];
+
+    private readonly Option<string?> _poses = new("--poses")
+    {
+        Description = "A table (CSV) of cases, one a row, in place of the options: their columns are the options' names with underscores.",
+        HelpName = "FILE",
+    };
+
+    private readonly Option<GroundPreset?> _ground = Choices.Option<GroundPreset>("--ground", "The ground, with which feet and faces make corners. Without it paving.");
+    private readonly AirOptions _air;
+    private readonly AnswerOptions _answer;
+
+    internal EchoCommand()
+        : base(
+            "echo",
+            "Evaluates one obstacle before one sensor at any pose and opens the whole level budget, line by line in dB, as the band mean of the burst "
+            + "and for one steady tone. A table of cases goes in and comes out with --poses and --csv. There is no wearer: nothing of a body is in the way.",
+            "echo --kind pole --x-m 2 --diameter-m 0.075 --height-m 2 --sensor-z-m 1.1 --transducer heron-strong-40")
+    {
+        foreach ((_, Option<string?> option) in _columns)
+        {
+            Add(option);
+        }
+
+        Add(_poses);
+        Add(_ground);
+        _air = new AirOptions(this);
+        _answer = new AnswerOptions(this, "the budgets, one a row,");
+    }
+
+    internal override ExitCode Run(ParseResult line, Session session)
+    {
+        ImmutableArray<PosedCase> cases = Cases(line);
+        var judge = new CaseJudge(_air.Medium(line), GroundOf(line.GetValue(_ground) ?? GroundPreset.Paving));
+        ImmutableArray<CaseAnswer> answers = judge.Answer(cases, session.Cancellation);
+        BudgetRow[] rows = [.. answers.Select(a => a.Row)];
+        if (_answer.IsCsv(line))
+        {
+            BudgetTables.Rows.WriteCsv(session.Output, rows);
+        }
+        else if (_answer.IsJson(line))
+        {
+            JsonResult.Write(session.Output, "echo", null, json =>
+            {
+                json.WriteStartArray("cases");
+                foreach (CaseAnswer answer in answers)
+                {
+                    json.WriteStartObject();
+                    BudgetTables.Rows.WriteMembers(json, answer.Row);
+                    CaseTables.Floor.WriteMembers(json, answer);
+                    CaseTables.Parts.WriteArray(json, "parts", answer.Parts);
+                    json.WriteEndObject();
+                }
+
+                json.WriteEndArray();
+            });
+        }
+        else if (line.GetValue(_poses) is not null)
+        {
+            BudgetTables.Rows.WriteText(session.Output, rows);
+        }
+        else
+        {
+            WriteText(session.Output, answers[0]);
+        }
+
+        return ExitCode.Done;
+    }
+
+    private static void WriteText(TextWriter output, CaseAnswer answer)
+    {
+        output.WriteLine($"{answer.Row.Subject} before {answer.Row.Transducer}, {answer.Row.FrequencyKilohertz:0.#} kHz");
+        output.WriteLine();
+        BudgetTables.WriteText(output, answer.Row.Budget);
+        output.WriteLine(answer.FloorMetres is { } floor
+            ? $"The bare ground itself is reported from {floor:0.00} m on and hides what comes later."
+            : $"The bare ground stays silent; it is {-answer.FloorMarginDecibels:0} dB below the threshold at its strongest.");
+        output.WriteLine();
+        output.WriteLine("Parts of the obstacle, each by itself");
+        CaseTables.Parts.WriteText(output, answer.Parts);
+    }
+
+    private ImmutableArray<PosedCase> Cases(ParseResult line)
+    {
+        (string Column, string? Value)[] given = [.. _columns.Select(c => (c.Column, line.GetValue(c.Option))).Where(c => c.Item2 is not null)];
+        if (line.GetValue(_poses) is { } path)
+        {
+            return given.Length == 0 || given is [("transducer", _)]
+                ? WithTransducer(PoseTable.Read(path), given.FirstOrDefault().Value)
+                : throw new UsageException($"--poses and --{given[0].Column.Replace('_', '-')} cannot be given together; the table has a column for it.");
+        }
+
+        if (given.Length == 0)
+        {
+            throw new UsageException($"echo needs an obstacle and a sensor, or --poses; for example: sonargeom {Example}");
+        }
+
+        try
+        {
+            return PoseTable.ReadText("command line", Row(given));
+        }
+        catch (InvalidInputException invalid)
+        {
+            // Lines and columns of a table that nobody wrote would mislead.
+            throw new InvalidInputException([.. invalid.Faults.Select(f => new Fault("sonargeom", null, null, f.Field, AsOptions(f.Message)))]);
+        }
+    }
+
+    private static ImmutableArray<PosedCase> WithTransducer(ImmutableArray<PosedCase> cases, string? transducer) =>
+        [.. cases.Select(c => c with { TransducerName = c.TransducerName ?? transducer })];
+
+    private static string Row((string Column, string? Value)[] given)
+    {
+        (string Column, string? Value)[] all = [("id", given.FirstOrDefault(g => g.Column == "kind").Value ?? "obstacle"), .. given];
+        foreach (string needed in (string[])["kind", "x_m", "y_m", "sensor_z_m"])
+        {
+            if (!all.Any(c => c.Column == needed))
+            {
+                all = [.. all, (needed, needed == "y_m" ? "0" : string.Empty)];
+            }
+        }
+
+        using var stream = new MemoryStream();
+        using (var table = new TableWriter(stream, [.. all.Select(c => c.Column)]))
+        {
+            foreach ((_, string? value) in all)
+            {
+                table.Cell(value);
+            }
+
+            table.EndRow();
+        }
+
+        return Encoding.UTF8.GetString(stream.ToArray());
+    }
+
+    // Faults name the columns of a table; here they are options.
+    private string AsOptions(string message)
+    {
+        foreach ((string column, Option<string?> option) in _columns)
+        {
+            string whole = column.Contains('_', StringComparison.Ordinal) ? $@"(?<![\w-]){column}\b" : $"^{column}(?= is )";
+            message = Regex.Replace(message, whole, option.Name);
+        }
+
+        return message;
+    }
+
+    private static Ground? GroundOf(GroundPreset preset) => preset switch
+    {
+        GroundPreset.SmoothTile => Ground.SmoothTile,
+        GroundPreset.Paving => Ground.Paving,
+        GroundPreset.Asphalt => Ground.Asphalt,
+        GroundPreset.Gravel => Ground.Gravel,
+        GroundPreset.Grass => Ground.Grass,
+        _ => null,
+    };
+
+    private enum GroundPreset
+    {
+        SmoothTile,
+        Paving,
+        Asphalt,
+        Gravel,
+        Grass,
+        None,
+    }
+}
