@@ -31,31 +31,26 @@ internal static class Inputs
     internal static StudyResources Resources() =>
         new(BodyTableFiles.Shipped, [.. ShippedCatalogue.Transducers.Select(t => InputFiles.ReadTransducer(t).Transducer)]);
 
-    /// <summary>Puts the layouts of a scenario on its wearers and tells all that cannot be worn.</summary>
-    /// <exception cref="InvalidInputException">A wearer or a mount is impossible; all faults found are told.</exception>
-    internal static void CheckMounts(Scenario scenario, string file)
+    /// <summary>Reads a layout and puts it on the main wearer of a scenario.</summary>
+    /// <exception cref="InvalidInputException">The file is at fault, or the layout cannot be worn; all faults found are told.</exception>
+    internal static SensorLayout LayoutFor(Scenario scenario, string nameOrPath)
     {
+        SensorLayout layout = InputFiles.ReadLayout(nameOrPath);
+        var body = Body.Build(scenario.MainWearer, BodyTableFiles.Shipped);
         var faults = ImmutableArray.CreateBuilder<Fault>();
-        foreach (WearerSpec wearer in scenario.Wearers)
+        foreach (SensorPlacement sensor in layout.Sensors)
         {
-            if (Try(() => Body.Build(wearer, BodyTableFiles.Shipped), file, $"wearer {wearer.Name}", faults) is not { } body)
+            try
             {
-                continue;
+                Mounter.SegmentFromSensor(body, sensor.Mount);
             }
-
-            foreach (SensorLayout layout in (IEnumerable<SensorLayout>)[scenario.Layout, .. scenario.CompareLayouts])
+            catch (ArgumentException refusal)
             {
-                foreach (SensorPlacement sensor in layout.Sensors)
-                {
-                    Try(() => Mounter.SegmentFromSensor(body, sensor.Mount) as object, file, $"layout {layout.Name} on {wearer.Name}, sensor {sensor.Name}", faults);
-                }
+                faults.Add(new Fault(nameOrPath, null, null, null, $"Sensor {sensor.Name} on {scenario.MainWearer.Name}: {Sentence(refusal)}"));
             }
         }
 
-        if (faults.Count > 0)
-        {
-            throw new InvalidInputException(faults.ToImmutable());
-        }
+        return faults.Count == 0 ? layout : throw new InvalidInputException(faults.ToImmutable());
     }
 
     /// <summary>Returns the sentence of a refusal by the model, without the name of the parameter.</summary>
@@ -64,19 +59,5 @@ internal static class Inputs
         string text = refusal.Message;
         int tail = refusal.ParamName is null ? -1 : text.LastIndexOf(" (Parameter '", StringComparison.Ordinal);
         return tail < 0 ? text : text[..tail];
-    }
-
-    private static T? Try<T>(Func<T> work, string file, string subject, ImmutableArray<Fault>.Builder faults)
-        where T : class
-    {
-        try
-        {
-            return work();
-        }
-        catch (ArgumentException refusal)
-        {
-            faults.Add(new Fault(file, null, null, null, $"{subject}: {Sentence(refusal)}"));
-            return null;
-        }
     }
 }

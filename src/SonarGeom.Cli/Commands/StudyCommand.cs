@@ -46,7 +46,6 @@ internal sealed class StudyCommand : ToolCommand
         string name = line.GetValue(_scenario) ?? ShippedCatalogue.DefaultScenario;
         bool isQuiet = line.GetValue(_quiet);
         LoadedScenario loaded = Inputs.Scenario(name, Subcommands.Select(c => c.Name));
-        Inputs.CheckMounts(loaded.Scenario, name);
         string path = line.GetValue(_output) ?? Path.Combine("output", FileNames.Of(loaded.Scenario.Name));
         using OutputFolder folder = OutputFolder.Open(path);
         StudyReport report;

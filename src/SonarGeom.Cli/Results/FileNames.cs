@@ -30,4 +30,7 @@ internal static class FileNames
         string at = slice.AtMetres.ToString("0.00", CultureInfo.InvariantCulture);
         return slice.Plane == SlicePlane.Plan ? $"slice-plan-{at}m-high" : $"slice-side-{at}m-left";
     }
+
+    /// <summary>Returns the name of a difference map.</summary>
+    internal static string Of(Studies.DifferenceMap map) => $"difference-{Of(map.LayoutName)}-{Of(map.ProbeName)}";
 }

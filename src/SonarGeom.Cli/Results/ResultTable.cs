@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Text;
 using System.Text.Json;
 using SonarGeom.Files.Tables;
@@ -15,6 +16,10 @@ internal sealed record Column<T>(string? Key, string? Heading, Func<T, Cell> Val
 internal sealed class ResultTable<T>(params Column<T>[] columns)
 {
     private readonly Column<T>[] _kept = [.. columns.Where(c => c.Key is not null)];
+
+    /// <summary>Returns the columns for rows that hold one of these.</summary>
+    internal IEnumerable<Column<TOther>> Of<TOther>(Func<TOther, T> row) =>
+        columns.Select(c => new Column<TOther>(c.Key, c.Heading, other => c.Value(row(other))));
 
     /// <summary>Writes rows as a comma-separated table.</summary>
     internal void WriteCsv(Stream stream, IEnumerable<T> rows)
@@ -63,17 +68,26 @@ internal sealed class ResultTable<T>(params Column<T>[] columns)
         }
     }
 
+    /// <summary>Returns what people are shown: headings, which columns hold numbers, and the cells row by row.</summary>
+    internal (ImmutableArray<string> Headings, ImmutableArray<bool> AreNumbers, ImmutableArray<ImmutableArray<string>> Rows) Shown(IReadOnlyCollection<T> rows)
+    {
+        Column<T>[] shown = [.. columns.Where(c => c.Heading is not null)];
+        Cell[][] cells = [.. rows.Select(r => shown.Select(c => c.Value(r)).ToArray())];
+        return (
+            [.. shown.Select(c => c.Heading!)],
+            [.. shown.Select((_, i) => cells.Any(r => r[i].IsNumber))],
+            [.. cells.Select(r => r.Select(c => c.ToText()).ToImmutableArray())]);
+    }
+
     /// <summary>Writes rows as an aligned table for people.</summary>
     internal void WriteText(TextWriter output, IReadOnlyCollection<T> rows, string indent = "")
     {
-        Column<T>[] shown = [.. columns.Where(c => c.Heading is not null)];
-        string[][] cells = [.. rows.Select(r => shown.Select(c => c.Value(r).ToText()).ToArray())];
-        int[] widths = [.. shown.Select((c, i) => cells.Select(r => r[i].Length).Append(c.Heading!.Length).Max())];
-        bool[] right = [.. shown.Select(c => rows.Any(r => c.Value(r).IsNumber))];
-        WriteLine(output, indent, [.. shown.Select(c => c.Heading!)], widths, right);
-        foreach (string[] row in cells)
+        var (headings, areNumbers, cells) = Shown(rows);
+        int[] widths = [.. headings.Select((h, i) => cells.Select(r => r[i].Length).Append(h.Length).Max())];
+        WriteLine(output, indent, headings, widths, areNumbers);
+        foreach (ImmutableArray<string> row in cells)
         {
-            WriteLine(output, indent, row, widths, right);
+            WriteLine(output, indent, row, widths, areNumbers);
         }
     }
 
@@ -89,7 +103,7 @@ internal sealed class ResultTable<T>(params Column<T>[] columns)
         }
     }
 
-    private static void WriteLine(TextWriter output, string indent, string[] cells, int[] widths, bool[] right)
+    private static void WriteLine(TextWriter output, string indent, ImmutableArray<string> cells, int[] widths, ImmutableArray<bool> right)
     {
         var line = new StringBuilder(indent);
         for (int i = 0; i < cells.Length; i++)

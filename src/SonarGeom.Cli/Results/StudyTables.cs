@@ -1,4 +1,5 @@
 using SonarGeom.Coverage;
+using SonarGeom.Echoes;
 using SonarGeom.Studies;
 
 namespace SonarGeom.Cli.Results;
@@ -12,6 +13,10 @@ internal readonly record struct BandRow(string Probe, BandShare Share, double Ti
 /// <summary>The tables of the main job.</summary>
 internal static class StudyTables
 {
+    /// <summary>Gets the bands, head first.</summary>
+    internal static IReadOnlyList<HeightBand> HeadToFoot { get; } =
+        [HeightBand.Head, HeightBand.Chest, HeightBand.Waist, HeightBand.Knee, HeightBand.Foot];
+
     /// <summary>Gets the verdicts on the obstacles.</summary>
     internal static ResultTable<VerdictRow> Verdicts { get; } = new(
         new("obstacle", "obstacle", r => Cell.Of(r.Verdict.Obstacle.Id)),
@@ -33,7 +38,8 @@ internal static class StudyTables
         new("announced", null, r => Cell.Of(Words.Of(r.Verdict.Announced))),
         new("answering_part", null, r => Cell.Of(r.Verdict.Part)),
         new("cause", null, r => Cell.Of(Words.Code(r.Verdict.Cause))),
-        new("cause_words", "why", r => Cell.Of(Findings.InWords(r.Verdict.Cause))),
+        new("cause_words", null, r => Cell.Of(Findings.InWords(r.Verdict.Cause))),
+        new(null, "why not", r => Cell.Of(r.Verdict.Cause == LimitingCause.None ? null : Findings.InWords(r.Verdict.Cause))),
         new("smallest_change", null, r => Cell.Of(r.Change?.Description)),
         new("change_gains", null, r => r.Change is { } c ? Cell.Of(c.Gained) : default),
         new("change_loses", null, r => r.Change is { } c ? Cell.Of(c.Lost) : default),

@@ -76,7 +76,7 @@ internal static class StudyText
             new(null, "band", b => Cell.Of(Words.Of(b))),
             .. maps.Select(m => new Column<HeightBand>(null, m.Probe.Name, b => Cell.Of(100 * m.ShareOf(b).WarnedFraction, 0))),
         ];
-        new ResultTable<HeightBand>(columns).WriteText(output, [HeightBand.Head, HeightBand.Chest, HeightBand.Waist, HeightBand.Knee, HeightBand.Foot]);
+        new ResultTable<HeightBand>(columns).WriteText(output, StudyTables.HeadToFoot);
     }
 
     private static void WriteVerdicts(TextWriter output, StudyReport report)

@@ -1,0 +1,74 @@
+using System.CommandLine;
+using SonarGeom.Cli.Results;
+using SonarGeom.Cli.Shell;
+using SonarGeom.Files;
+using SonarGeom.Files.Output;
+using SonarGeom.Rendering.Sheets;
+using SonarGeom.Studies;
+
+namespace SonarGeom.Cli.Commands;
+
+/// <summary>Reviews head height in one step, for the shortest, the tallest and a head-bowed wearer.</summary>
+internal sealed class HeadReviewCommand : ToolCommand
+{
+    private readonly ScenarioOptions _scenario;
+
+    private readonly Option<string?> _output = new("--output", "-o")
+    {
+        Description = "The folder to write into. Without it output/head-review- and the name of the scenario.",
+        HelpName = "FOLDER",
+    };
+
+    private readonly Option<bool> _quiet = new("--quiet", "-q") { Description = "Shows no progress." };
+    private readonly AnswerOptions _answer;
+
+    internal HeadReviewCommand()
+        : base(
+            "head-review",
+            "Reviews head height, worst first: the head band of the shortest, the tallest and a head-bowed wearer against the hazards that hang there. "
+            + "Writes a sheet with the assumptions that a reviewer can sign, as PDF and text.",
+            "head-review tram-platform --output output/tram-heads")
+    {
+        _scenario = new ScenarioOptions(this, hasWearer: false, hasProbe: false);
+        Add(_output);
+        Add(_quiet);
+        _answer = new AnswerOptions(this, "the findings");
+    }
+
+    internal override ExitCode Run(ParseResult line, Session session)
+    {
+        bool isCsv = _answer.IsCsv(line);
+        LoadedScenario loaded = _scenario.Read(line);
+        string path = line.GetValue(_output) ?? Path.Combine("output", $"head-review-{FileNames.Of(loaded.Scenario.Name)}");
+        using OutputFolder folder = OutputFolder.Open(path);
+        HeadReview review;
+        using (var progress = new ProgressLine(session, line.GetValue(_quiet)))
+        {
+            review = HeadReview.Run(loaded.Scenario, Inputs.Resources(), progress, session.Cancellation);
+            HeadReviewResults.Write(review, loaded.Sha256, folder);
+            folder.WriteBytes("head-review.pdf", SheetWriter.Pdf(HeadReviewSheet.Of(review, loaded.Sha256)));
+            using var text = new StreamWriter(folder.Create("head-review.txt"));
+            text.NewLine = "\n";
+            HeadReviewSheet.WriteText(text, review);
+        }
+
+        session.Cancellation.ThrowIfCancellationRequested();
+        folder.Commit();
+        if (isCsv)
+        {
+            HeadReviewResults.FindingsTable.WriteCsv(session.Output, review.Findings);
+        }
+        else if (_answer.IsJson(line))
+        {
+            JsonResult.Write(session.Output, "head_review", loaded.Sha256, json => HeadReviewResults.Write(json, review));
+        }
+        else
+        {
+            HeadReviewResults.WriteText(session.Output, review);
+            session.Output.WriteLine();
+            session.Output.WriteLine($"Wrote {folder.Names.Count} files to {path}; the sheet to sign is {Path.Combine(path, "head-review.pdf")}.");
+        }
+
+        return ExitCode.Done;
+    }
+}
