@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using SonarGeom.Geometry;
 
 namespace SonarGeom.Echoes.Facets;
@@ -10,6 +11,8 @@ public sealed class FacetCloud
 {
     /// <summary>Room kept behind the last facet, so that whole vectors can be read.</summary>
     internal const int Padding = 32;
+
+    private const int MostFacets = 1 << 28;
 
     private FacetCloud(Vec3 origin, int count, bool hasExtent)
     {
@@ -76,7 +79,7 @@ public sealed class FacetCloud
     /// <summary>Makes a cloud of a surface, its faces split until they are small.</summary>
     /// <param name="surface">The surface.</param>
     /// <param name="largestRadiusMetres">Faces are split until no corner is farther than this from the middle. [m]</param>
-    /// <exception cref="ArgumentOutOfRangeException">The radius is not above 0, or more than 2³⁰ facets would be needed.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">The radius is not above 0, or more than 2²⁸ facets would be needed.</exception>
     public static FacetCloud Of(FacetSurface surface, double largestRadiusMetres)
     {
         ArgumentNullException.ThrowIfNull(surface);
@@ -86,37 +89,46 @@ public sealed class FacetCloud
         }
 
         double square = largestRadiusMetres * largestRadiusMetres;
-        long count = 0;
-        Vec3 sum = Vec3.Zero;
+        var pieces = new List<FacetFace>(surface.Faces.Length);
         foreach (FacetFace face in surface.Faces)
         {
-            var pieces = new FacetPieces(face.Corners);
-            while (pieces.TryTake(out FacetQuad piece))
+            var pending = new FacetPieces(face.Corners);
+            while (pending.TryTake(out FacetQuad piece))
             {
-                if (!(piece.RadiusSquared > square && pieces.TrySplit(piece)))
+                if (!(piece.RadiusSquared > square && pending.TrySplit(piece)))
                 {
-                    count++;
-                    sum += piece.CentreMetres;
+                    pieces.Add(face with { Corners = piece });
                 }
+            }
+
+            if (pieces.Count > MostFacets)
+            {
+                throw new ArgumentOutOfRangeException(
+                    nameof(largestRadiusMetres), $"More than {MostFacets} facets would be needed for a radius of {largestRadiusMetres} m.");
             }
         }
 
-        if (count > 1 << 30)
+        return Of(CollectionsMarshal.AsSpan(pieces), surface.IsTwoSided);
+    }
+
+    /// <summary>Makes a cloud of small faces; of a sheet that reflects on both sides, each comes once with either normal.</summary>
+    internal static FacetCloud Of(ReadOnlySpan<FacetFace> faces, bool isTwoSided)
+    {
+        Vec3 sum = Vec3.Zero;
+        foreach (FacetFace face in faces)
         {
-            throw new ArgumentOutOfRangeException(nameof(largestRadiusMetres), $"{count} facets would be needed; at most {1 << 30} are kept.");
+            sum += face.Corners.CentreMetres;
         }
 
-        var cloud = new FacetCloud(sum / count, (int)count, hasExtent: true);
-        int i = 0;
-        foreach (FacetFace face in surface.Faces)
+        var cloud = new FacetCloud(sum / Math.Max(1, faces.Length), isTwoSided ? 2 * faces.Length : faces.Length, hasExtent: true);
+        for (int i = 0; i < faces.Length; i++)
         {
-            var pieces = new FacetPieces(face.Corners);
-            while (pieces.TryTake(out FacetQuad piece))
+            cloud.Set(i, faces[i].Corners, faces[i].UnitNormal);
+            if (isTwoSided)
             {
-                if (!(piece.RadiusSquared > square && pieces.TrySplit(piece)))
-                {
-                    cloud.Set(i++, piece, face.UnitNormal);
-                }
+                int back = faces.Length + i;
+                cloud.Set(back, faces[i].Corners, faces[i].UnitNormal);
+                (cloud.NormalX[back], cloud.NormalY[back], cloud.NormalZ[back]) = (-cloud.NormalX[i], -cloud.NormalY[i], -cloud.NormalZ[i]);
             }
         }
 

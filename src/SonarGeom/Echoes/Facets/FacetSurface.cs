@@ -14,6 +14,7 @@ public sealed class FacetSurface
         Mesh = mesh;
         Coarseness = hasFlatFaces ? MeshCoarseness.Exact : MeshCoarseness.Of(edges);
         Edges = edges;
+        LargestRadiusMetres = Math.Sqrt(faces.Max(face => face.Corners.RadiusSquared));
     }
 
     /// <summary>Gets what the surface is called in results.</summary>
@@ -27,6 +28,9 @@ public sealed class FacetSurface
 
     /// <summary>Gets how finely the mesh follows its curved faces.</summary>
     public MeshCoarseness Coarseness { get; }
+
+    /// <summary>Gets the largest distance from the middle of a face to one of its corners. [m]</summary>
+    public double LargestRadiusMetres { get; }
 
     /// <summary>Gets the edges of the mesh.</summary>
     public MeshEdges Edges { get; }

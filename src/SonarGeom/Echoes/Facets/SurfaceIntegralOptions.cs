@@ -13,13 +13,15 @@ namespace SonarGeom.Echoes.Facets;
 /// <param name="WithSingleBounce">Whether the path transmitter – surface – receiver is summed.</param>
 /// <param name="WithDoubleBounce">Whether, over ground, paths with one bounce on the ground are summed.</param>
 /// <param name="WithTripleBounce">Whether, over ground, paths with a bounce on the ground before and after are summed.</param>
+/// <param name="MayUseFastSum">Whether fine meshes may take the fast way over many frequencies.</param>
 public sealed record SurfaceIntegralOptions(
     double SubdivisionDivisor = 256.0,
     int ShadowSamplesPerFacet = 1,
     bool WithEdgeCorrection = false,
     bool WithSingleBounce = true,
     bool WithDoubleBounce = true,
-    bool WithTripleBounce = true)
+    bool WithTripleBounce = true,
+    bool MayUseFastSum = true)
 {
     /// <summary>Gets the options that are used when none are given.</summary>
     public static SurfaceIntegralOptions Default { get; } = new();
