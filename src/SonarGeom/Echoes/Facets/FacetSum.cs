@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Collections.Concurrent;
 using System.Collections.Immutable;
 using System.Numerics;
@@ -56,7 +57,8 @@ public static class FacetSum
     {
         int chunks = (cloud.Count + FacetKernel.ChunkFacets - 1) / FacetKernel.ChunkFacets;
         int stride = sensors.Count * frequencies;
-        var partial = new Complex[chunks * stride];
+        Complex[] partial = ArrayPool<Complex>.Shared.Rent(chunks * stride);
+        Array.Clear(partial, 0, chunks * stride);
         var ranges = new PathRange[chunks * sensors.Count];
         if (threads <= 1)
         {
@@ -99,6 +101,7 @@ public static class FacetSum
             }
         }
 
+        ArrayPool<Complex>.Shared.Return(partial);
         return total;
 
         void AddChunk(FacetKernel kernel, int chunk)
