@@ -7,13 +7,13 @@ namespace SonarGeom.Echoes.Facets;
 /// <summary>A triangle mesh made ready for the surface integral: outward normals, areas, material.</summary>
 public sealed class FacetSurface
 {
-    private FacetSurface(string name, ImmutableArray<FacetFace> faces, TriangleMesh mesh, MeshEdges edges, bool hasFlatFaces)
+    private FacetSurface(string name, ImmutableArray<FacetFace> faces, TriangleMesh mesh, MeshCoarseness coarseness, MeshEdges sharpEdges)
     {
         Name = name;
         Faces = faces;
         Mesh = mesh;
-        Coarseness = hasFlatFaces ? MeshCoarseness.Exact : MeshCoarseness.Of(edges);
-        Edges = edges;
+        Coarseness = coarseness;
+        SharpEdges = sharpEdges;
         LargestRadiusMetres = Math.Sqrt(faces.Max(face => face.Corners.RadiusSquared));
     }
 
@@ -32,8 +32,8 @@ public sealed class FacetSurface
     /// <summary>Gets the largest distance from the middle of a face to one of its corners. [m]</summary>
     public double LargestRadiusMetres { get; }
 
-    /// <summary>Gets the edges of the mesh.</summary>
-    public MeshEdges Edges { get; }
+    /// <summary>Gets the edges at which the mesh turns too sharply to be a curved face, and its borders.</summary>
+    public MeshEdges SharpEdges { get; }
 
     /// <summary>Gets the loss of one reflection. [dB]</summary>
     public double ReflectionLossDecibels { get; private init; }
@@ -45,27 +45,15 @@ public sealed class FacetSurface
     public bool IsTwoSided { get; private init; }
 
     /// <summary>Lists the sharp convex edges; of a sheet that reflects on both sides, its borders too.</summary>
-    internal List<WedgeEdge> SharpEdges()
+    internal List<WedgeEdge> Wedges()
     {
-        double sharpest = Angle.FromDegrees(MeshCoarseness.SharpestCurvedDegrees).Radians;
-        var sharp = new List<WedgeEdge>();
-        foreach (MeshEdge edge in Edges.Shared)
-        {
-            if (edge.TurnRadians > sharpest)
-            {
-                sharp.Add(new WedgeEdge(edge));
-            }
-        }
-
+        List<WedgeEdge> wedges = [.. SharpEdges.Shared.Where(edge => edge.TurnRadians > 0).Select(edge => new WedgeEdge(edge))];
         if (IsTwoSided)
         {
-            foreach (MeshEdge edge in Edges.Borders)
-            {
-                sharp.Add(new WedgeEdge(edge));
-            }
+            wedges.AddRange(SharpEdges.Borders.Select(edge => new WedgeEdge(edge)));
         }
 
-        return sharp;
+        return wedges;
     }
 
     /// <summary>Prepares a mesh.</summary>
@@ -112,7 +100,17 @@ public sealed class FacetSurface
             throw new ArgumentException($"{name} has no facet with an area.", nameof(mesh));
         }
 
-        return new FacetSurface(name, faces, mesh, MeshEdges.Of(mesh), hasFlatFaces)
+        MeshCoarseness coarseness = MeshCoarseness.Exact;
+        var sharp = ImmutableArray.CreateBuilder<MeshEdge>();
+        ImmutableArray<MeshEdge> borders = MeshEdges.Visit(mesh, edge =>
+        {
+            coarseness = hasFlatFaces ? coarseness : coarseness.With(edge);
+            if (Math.Abs(edge.TurnRadians) > MeshCoarseness.SharpestRadians)
+            {
+                sharp.Add(edge);
+            }
+        });
+        return new FacetSurface(name, faces, mesh, coarseness, new MeshEdges(sharp.ToImmutable(), borders))
         {
             ReflectionLossDecibels = reflectionLossDecibels,
             RoughnessRmsMetres = roughnessRmsMetres,

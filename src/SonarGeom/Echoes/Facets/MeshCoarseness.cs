@@ -1,5 +1,4 @@
 using SonarGeom.Geometry;
-using SonarGeom.Quantities;
 
 namespace SonarGeom.Echoes.Facets;
 
@@ -21,6 +20,9 @@ public sealed record MeshCoarseness(double SagittaMetres, Vec3 PositionMetres)
     /// <summary>A mesh is fine enough when its sagitta is at most the wavelength over this.</summary>
     public const double WavelengthsPerSagitta = 200.0;
 
+    /// <summary>The same angle. [rad]</summary>
+    internal const double SharpestRadians = SharpestCurvedDegrees * Math.PI / 180.0;
+
     private const double FlatRadians = 1e-4;
 
     /// <summary>Gets the coarseness of a mesh whose facets are the true shape.</summary>
@@ -28,36 +30,27 @@ public sealed record MeshCoarseness(double SagittaMetres, Vec3 PositionMetres)
 
     /// <summary>Measures a mesh.</summary>
     /// <param name="mesh">The mesh. Vertices at the same position count as one.</param>
-    public static MeshCoarseness Of(TriangleMesh mesh) => Of(MeshEdges.Of(mesh));
-
-    /// <summary>Measures a mesh by its edges.</summary>
-    /// <param name="edges">The edges.</param>
-    public static MeshCoarseness Of(MeshEdges edges)
+    public static MeshCoarseness Of(TriangleMesh mesh)
     {
-        ArgumentNullException.ThrowIfNull(edges);
-        double worst = 0.0;
-        Vec3 where = Vec3.Zero;
-        double sharpest = Angle.FromDegrees(SharpestCurvedDegrees).Radians;
-        foreach (MeshEdge edge in edges.Shared)
-        {
-            double turn = Math.Abs(edge.TurnRadians);
-            if (turn < FlatRadians || turn > sharpest)
-            {
-                continue;
-            }
+        MeshCoarseness worst = Exact;
+        MeshEdges.Visit(mesh, edge => worst = worst.With(edge));
+        return worst;
+    }
 
-            // Heights of the two facets over their common edge; their centres stand a third of that from it.
-            double spacing = (edge.LeftHeightMetres + edge.RightHeightMetres) / 3.0;
-            double chord = Math.Max(edge.LeftHeightMetres, edge.RightHeightMetres);
-            double sagitta = turn / spacing * chord * chord / 8.0;
-            if (sagitta > worst)
-            {
-                worst = sagitta;
-                where = 0.5 * (edge.StartMetres + edge.EndMetres);
-            }
+    /// <summary>The worse of this and the gap at an edge.</summary>
+    internal MeshCoarseness With(in MeshEdge edge)
+    {
+        double turn = Math.Abs(edge.TurnRadians);
+        if (turn < FlatRadians || turn > SharpestRadians)
+        {
+            return this;
         }
 
-        return new MeshCoarseness(worst, where);
+        // Heights of the two facets over their common edge; their centres stand a third of that from it.
+        double spacing = (edge.LeftHeightMetres + edge.RightHeightMetres) / 3.0;
+        double chord = Math.Max(edge.LeftHeightMetres, edge.RightHeightMetres);
+        double sagitta = turn / spacing * chord * chord / 8.0;
+        return sagitta > SagittaMetres ? new MeshCoarseness(sagitta, 0.5 * (edge.StartMetres + edge.EndMetres)) : this;
     }
 
     /// <summary>Returns whether the mesh is too coarse for a wavelength, so that no verdict may rest on it.</summary>

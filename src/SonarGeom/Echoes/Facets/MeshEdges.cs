@@ -34,10 +34,18 @@ public sealed record MeshEdges(ImmutableArray<MeshEdge> Shared, ImmutableArray<M
     /// <param name="mesh">The mesh.</param>
     public static MeshEdges Of(TriangleMesh mesh)
     {
+        var shared = ImmutableArray.CreateBuilder<MeshEdge>();
+        ImmutableArray<MeshEdge> borders = Visit(mesh, edge => shared.Add(edge));
+        return new MeshEdges(shared.ToImmutable(), borders);
+    }
+
+    /// <summary>Visits the edges between two facets and returns those of a single one; keeps only edges still waiting for their
+    /// second facet.</summary>
+    internal static ImmutableArray<MeshEdge> Visit(TriangleMesh mesh, Action<MeshEdge> visit)
+    {
         ArgumentNullException.ThrowIfNull(mesh);
         int[] welded = Weld(mesh.Vertices);
-        var open = new Dictionary<(int Low, int High), HalfEdge>(mesh.Facets.Length * 2);
-        var shared = ImmutableArray.CreateBuilder<MeshEdge>();
+        var open = new Dictionary<(int Low, int High), HalfEdge>();
         Span<int> corner = stackalloc int[3];
         for (int f = 0; f < mesh.Facets.Length; f++)
         {
@@ -58,21 +66,20 @@ public sealed record MeshEdges(ImmutableArray<MeshEdge> Shared, ImmutableArray<M
                 double height = 2.0 * triangle.AreaSquareMetres / mesh.Vertices[start].DistanceTo(mesh.Vertices[end]);
                 if (open.Remove(key, out HalfEdge other))
                 {
-                    shared.Add(Join(mesh, other, triangle.UnitNormal, height, opposite));
+                    visit(Join(mesh, other, triangle.UnitNormal, height, opposite));
                 }
                 else
                 {
-                    open.Add(key, new HalfEdge(f * 3 + e, start, end, triangle.UnitNormal, height));
+                    open.Add(key, new HalfEdge((3L * f) + e, start, end, triangle.UnitNormal, height));
                 }
             }
         }
 
-        ImmutableArray<MeshEdge> borders =
+        return
         [
             .. open.Values.OrderBy(half => half.Order).Select(half => new MeshEdge(
                 mesh.Vertices[half.Start], mesh.Vertices[half.End], half.Normal, Vec3.Zero, half.Height, 0.0, 0.0)),
         ];
-        return new MeshEdges(shared.ToImmutable(), borders);
     }
 
     private static MeshEdge Join(TriangleMesh mesh, HalfEdge left, Vec3 rightNormal, double rightHeight, Vec3 rightOpposite)
@@ -102,5 +109,5 @@ public sealed record MeshEdges(ImmutableArray<MeshEdge> Shared, ImmutableArray<M
         return welded;
     }
 
-    private readonly record struct HalfEdge(int Order, int Start, int End, Vec3 Normal, double Height);
+    private readonly record struct HalfEdge(long Order, int Start, int End, Vec3 Normal, double Height);
 }

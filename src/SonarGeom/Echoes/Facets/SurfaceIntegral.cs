@@ -155,7 +155,7 @@ public static class SurfaceIntegral
     private static EchoSpectrum WithEdges(
         EchoSpectrum echo, FacetSurface surface, FacetSensor sensor, BandNodes nodes, List<BouncePath> paths, IRayScene? occluders)
     {
-        List<WedgeEdge> edges = surface.SharpEdges();
+        List<WedgeEdge> edges = surface.Wedges();
         var sums = new EdgeAccumulator[edges.Count];
         Parallel.For(0, edges.Count, i =>
         {
