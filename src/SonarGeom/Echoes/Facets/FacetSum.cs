@@ -9,6 +9,9 @@ namespace SonarGeom.Echoes.Facets;
 /// <remarks>Nothing shadows anything here, and facets count whole. Results do not depend on the number of threads.</remarks>
 public static class FacetSum
 {
+    // What the library takes as one thread for each processor.
+    private const int EveryProcessor = -1;
+
     private static readonly ConcurrentBag<FacetKernel> Kernels = [];
 
     /// <summary>Returns the echo for each sensor, as the surface integral defines it (see <see cref="SurfaceIntegral"/>).</summary>
@@ -21,9 +24,14 @@ public static class FacetSum
         ArgumentNullException.ThrowIfNull(cloud);
         ArgumentNullException.ThrowIfNull(sensors);
         ArgumentNullException.ThrowIfNull(band);
+        if (threads < 1)
+        {
+            throw new ArgumentOutOfRangeException(nameof(threads), $"The number of threads is {threads}; it must be at least 1.");
+        }
+
         FacetBandPlan[][] plans = [.. sensors.Select(sensor => FacetBandPlan.All(band, sensor.Medium))];
         var sums = new Complex[sensors.Count * band.Count];
-        PathRange[] ranges = Sum(cloud, sensors, plans, band.Count, threads ?? Environment.ProcessorCount, sums);
+        PathRange[] ranges = Sum(cloud, sensors, plans, band.Count, threads ?? EveryProcessor, sums);
         var echoes = ImmutableArray.CreateBuilder<EchoSpectrum>(sensors.Count);
         for (int s = 0; s < sensors.Count; s++)
         {
@@ -60,7 +68,7 @@ public static class FacetSum
         Complex[] partial = ArrayPool<Complex>.Shared.Rent(chunks * stride);
         Array.Clear(partial, 0, chunks * stride);
         var ranges = new PathRange[chunks * sensors.Count];
-        if (threads <= 1)
+        if (threads == 1)
         {
             FacetKernel kernel = Kernels.TryTake(out FacetKernel? kept) ? kept : new FacetKernel();
             for (int chunk = 0; chunk < chunks; chunk++)

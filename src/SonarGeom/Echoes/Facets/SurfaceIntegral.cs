@@ -54,7 +54,7 @@ public static class SurfaceIntegral
         List<BouncePath> paths = BouncePath.All(sensor, ground, options);
         BandNodes nodes = BandNodes.Of(band, sensor.Medium);
         double wavelength = sensor.Medium.SoundSpeedMetresPerSecond / band.HighestHertz;
-        double factor = wavelength / options.SubdivisionDivisor;
+        double factor = wavelength / options.SubdivisionRatio;
 
         EchoSpectrum? fast = null;
         if (options is { MayUseFastSum: true, WithSingleBounce: true } && IsFine(surface, band, wavelength))
@@ -107,8 +107,8 @@ public static class SurfaceIntegral
     {
         options ??= SurfaceIntegralOptions.Default;
         EchoSpectrum coarse = Evaluate(surface, sensor, band, occluders, ground, options);
-        double finer = Math.Min(4.0 * options.SubdivisionDivisor, 65536.0);
-        EchoSpectrum fine = Evaluate(surface, sensor, band, occluders, ground, options with { SubdivisionDivisor = finer });
+        double finer = Math.Min(4.0 * options.SubdivisionRatio, 65536.0);
+        EchoSpectrum fine = Evaluate(surface, sensor, band, occluders, ground, options with { SubdivisionRatio = finer });
         double difference = 0.0;
         double greatest = 0.0;
         for (int j = 0; j < band.Count; j++)

@@ -3,7 +3,7 @@ using SonarGeom.Quantities;
 namespace SonarGeom.Echoes.Facets;
 
 /// <summary>How the surface integral is carried out.</summary>
-/// <param name="SubdivisionDivisor">Facets are split until their radius d has d² below λR over this number, R being the harmonic
+/// <param name="SubdivisionRatio">Facets are split until their radius d has d² below λR over this number, R being the harmonic
 /// mean of the two distances; from 16 to 65 536. At 256 the bulge of the wave fronts is below 0.025 rad at the corners; its mean is
 /// kept. Parallelograms, for which the bulge is kept to first order, may be twice as wide.</param>
 /// <param name="ShadowSamplesPerFacet">Rays to transmitter and to receiver from each facet after subdivision: 1 (its centre), or 4
@@ -15,7 +15,7 @@ namespace SonarGeom.Echoes.Facets;
 /// <param name="WithTripleBounce">Whether, over ground, paths with a bounce on the ground before and after are summed.</param>
 /// <param name="MayUseFastSum">Whether fine meshes may take the fast way over many frequencies.</param>
 public sealed record SurfaceIntegralOptions(
-    double SubdivisionDivisor = 256.0,
+    double SubdivisionRatio = 256.0,
     int ShadowSamplesPerFacet = 1,
     bool WithEdgeCorrection = false,
     bool WithSingleBounce = true,
@@ -27,8 +27,8 @@ public sealed record SurfaceIntegralOptions(
     public static SurfaceIntegralOptions Default { get; } = new();
 
     /// <summary>Gets the divisor of the subdivision.</summary>
-    public double SubdivisionDivisor { get; init; } =
-        Finite.Within(SubdivisionDivisor, 16.0, 65536.0, nameof(SubdivisionDivisor), "(no unit)");
+    public double SubdivisionRatio { get; init; } =
+        Finite.Within(SubdivisionRatio, 16.0, 65536.0, nameof(SubdivisionRatio), "(no unit)");
 
     /// <summary>Gets the number of shadow rays per facet.</summary>
     public int ShadowSamplesPerFacet { get; init; } = ShadowSamplesPerFacet is 1 or 4

@@ -28,7 +28,7 @@ public sealed class EchoEnvelope
     public ImmutableArray<Complex> Samples { get; }
 
     /// <summary>Gets the greatest magnitude. [unitless]</summary>
-    public double Peak => Samples.IsEmpty ? 0.0 : Samples.Max(sample => sample.Magnitude);
+    public double PeakAmplitude => Samples.IsEmpty ? 0.0 : Samples.Max(sample => sample.Magnitude);
 
     /// <summary>Makes the envelope of an echo.</summary>
     /// <param name="echo">The echo at frequencies about the nominal one; see <see cref="BurstDrive.BandFor"/>.</param>
@@ -93,5 +93,5 @@ public sealed class EchoEnvelope
 
     /// <summary>Returns the level at the peak for a source level. [dB re 20 µPa]</summary>
     /// <param name="sourceLevelDecibels">Level of a continuous tone at 1 m. [dB re 20 µPa]</param>
-    public double PeakLevelDecibels(double sourceLevelDecibels) => sourceLevelDecibels + Decibels.FromAmplitudeRatio(Peak);
+    public double PeakLevelDecibels(double sourceLevelDecibels) => sourceLevelDecibels + Decibels.FromAmplitudeRatio(PeakAmplitude);
 }

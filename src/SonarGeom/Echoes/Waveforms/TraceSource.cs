@@ -78,7 +78,7 @@ public sealed record SurfaceSource(string Label, FacetSurface Surface, GroundMir
         double nominal = sensor.Transducer.NominalFrequency.Hertz;
         FrequencyBand single = FrequencyBand.Single(nominal);
         EchoSpectrum look = SurfaceIntegral.Evaluate(
-            surface, SensorBands.FacetSensor(sensor, single), single, occluders, ground, options with { SubdivisionDivisor = 64.0, WithEdgeCorrection = false });
+            surface, SensorBands.FacetSensor(sensor, single), single, occluders, ground, options with { SubdivisionRatio = 64.0, WithEdgeCorrection = false });
         if (look.FacetsSummed == 0)
         {
             return SourceWave.Silent;
