@@ -60,6 +60,9 @@ public static class EngineChoice
     private const double CornerErrorDecibels = 0.35;
     private const double OtherErrorDecibels = 0.3;
 
+    // An edge is some 39 dB below a wall, a pole of 10 mm at 2 m some 26 dB.
+    private const double MirrorlessDecibels = 30.0;
+
     // The false echo of the edge of the lit side, 1/(2ka), and creeping waves of the same order.
     private const double KirchhoffErrorPerKa = 1.0;
 
@@ -107,7 +110,12 @@ public static class EngineChoice
     {
         ArgumentNullException.ThrowIfNull(sensor);
         return BySurface(
-            sensor, SensorBands.Burst(sensor), new PartSurface(surface, ground, options ?? SurfaceIntegralOptions.Default), occluders, "a mesh");
+            sensor,
+            SensorBands.Burst(sensor),
+            new PartSurface(surface, ground, options ?? SurfaceIntegralOptions.Default with { FarthestPathMetres = SensorBands.FarthestPathMetres(sensor) }),
+            occluders,
+            "a mesh",
+            isEdgeFree: options is not null);
     }
 
     private static EngineEcho ByClosedForm(SensorAtPose sensor, TargetPart part, string reason)
@@ -123,11 +131,19 @@ public static class EngineChoice
             part.Name, EchoEngine.ClosedForm, reason, echo.BandLevelDecibels, echo.CentreLevelDecibels, echo.RangeMetres, error, []);
     }
 
-    private static EngineEcho BySurface(SensorAtPose sensor, FrequencyBand band, PartSurface part, IRayScene? occluders, string reason)
+    private static EngineEcho BySurface(SensorAtPose sensor, FrequencyBand band, PartSurface part, IRayScene? occluders, string reason, bool isEdgeFree = true)
     {
         // An odd number of frequencies would hold the nominal one; the burst's are symmetric about it, so it is computed by itself.
         FacetSensor facets = SensorBands.FacetSensor(sensor, band);
         EchoSpectrum echo = SurfaceIntegral.EvaluateVerified(part.Surface, facets, band, occluders, part.Ground, part.Options);
+        if (!isEdgeFree && IsWithoutMirror(echo))
+        {
+            // Nothing mirrors: what is left comes from edges, and those of the surface integral are off by their own size.
+            part = part with { Options = part.Options with { WithEdgeCorrection = true } };
+            reason += ", its edges corrected because nothing mirrors";
+            echo = SurfaceIntegral.EvaluateVerified(part.Surface, facets, band, occluders, part.Ground, part.Options);
+        }
+
         EchoSpectrum tone = SurfaceIntegral.Evaluate(
             part.Surface, facets, FrequencyBand.Single(sensor.Transducer.NominalFrequency.Hertz), occluders, part.Ground, part.Options);
         double level = sensor.Transducer.SourceLevelDecibels + sensor.Prepared.Spectrum.BuildUpDecibels;
@@ -142,6 +158,11 @@ public static class EngineChoice
             Decibels.FromAmplitudeRatio(1.0 + share) + OtherErrorDecibels,
             echo.Withheld);
     }
+
+    /// <summary>Whether the echo lies far below what even a pole of the size of a wavelength would mirror at that range.</summary>
+    private static bool IsWithoutMirror(EchoSpectrum echo) =>
+        echo.NearestPathMetres > 0
+        && echo.BandMeanDecibels() < Decibels.FromAmplitudeRatio(1.0 / echo.NearestPathMetres) - MirrorlessDecibels;
 
     private static double RoundError(SensorAtPose sensor, TargetPart part)
     {

@@ -7,6 +7,8 @@ namespace SonarGeom.Echoes.Facets;
 /// <summary>A triangle mesh made ready for the surface integral: outward normals, areas, material.</summary>
 public sealed class FacetSurface
 {
+    private const double LargestMetres = 1000.0;
+
     private FacetSurface(string name, ImmutableArray<FacetFace> faces, TriangleMesh mesh, MeshCoarseness coarseness, MeshEdges sharpEdges)
     {
         Name = name;
@@ -64,7 +66,7 @@ public sealed class FacetSurface
     /// <param name="isTwoSided">Whether facets reflect on both sides.</param>
     /// <param name="hasFlatFaces">Whether the facets are the true shape, however they meet: then no face counts as a coarse copy
     /// of a curved one.</param>
-    /// <exception cref="ArgumentException">A vertex is not finite, an index is out of range, or no facet has an area.</exception>
+    /// <exception cref="ArgumentException">A vertex is not finite or farther than 1000 m from the origin, an index is out of range, or no facet has an area.</exception>
     public static FacetSurface Of(
         string name,
         TriangleMesh mesh,
@@ -78,9 +80,12 @@ public sealed class FacetSurface
         Finite.Within(roughnessRmsMetres, 0.0, 1.0, nameof(roughnessRmsMetres), "m");
         for (int i = 0; i < mesh.Vertices.Length; i++)
         {
-            if (!mesh.Vertices[i].IsFinite)
+            // Also false for what is not a number.
+            Vec3 v = mesh.Vertices[i];
+            if (!(Math.Max(Math.Abs(v.X), Math.Max(Math.Abs(v.Y), Math.Abs(v.Z))) <= LargestMetres))
             {
-                throw new ArgumentException($"Vertex {i} of {name} is {mesh.Vertices[i]}; every coordinate must be finite.", nameof(mesh));
+                throw new ArgumentException(
+                    $"Vertex {i} of {name} is ({v.X}, {v.Y}, {v.Z}) m; every coordinate must be finite and within {LargestMetres} m.", nameof(mesh));
             }
         }
 

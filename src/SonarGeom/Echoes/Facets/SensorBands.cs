@@ -30,4 +30,12 @@ public static class SensorBands
             FacetMedium.Of(
                 air.SoundSpeedMetresPerSecond, band, hertz => air.AbsorptionDecibelsPerMetre(Frequency.FromHertz(hertz))));
     }
+
+    /// <summary>Returns the longest path whose echo still begins while the sensor listens. [m]</summary>
+    /// <param name="sensor">The sensor.</param>
+    public static double FarthestPathMetres(SensorAtPose sensor)
+    {
+        ArgumentNullException.ThrowIfNull(sensor);
+        return 2.0 * sensor.Prepared.WindowRangeMetres;
+    }
 }

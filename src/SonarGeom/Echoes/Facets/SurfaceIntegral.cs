@@ -59,7 +59,7 @@ public static class SurfaceIntegral
         EchoSpectrum? fast = null;
         if (options is { MayUseFastSum: true, WithSingleBounce: true } && IsFine(surface, band, wavelength))
         {
-            fast = FastSingleBounce(surface, sensor, band, paths[0], occluders, options.ShadowSamplesPerFacet);
+            fast = FastSingleBounce(surface, sensor, band, paths[0], occluders, options);
             paths.RemoveAt(0);
         }
 
@@ -73,7 +73,7 @@ public static class SurfaceIntegral
             {
                 for (int i = group * FacetsPerGroup; i < end; i++)
                 {
-                    AddFace(pieces[i], surface.IsTwoSided, path, factor, occluders, options.ShadowSamplesPerFacet, sum);
+                    AddFace(pieces[i], surface.IsTwoSided, path, factor, occluders, options, sum);
                 }
             }
 
@@ -125,12 +125,13 @@ public static class SurfaceIntegral
         && surface.LargestRadiusMetres <= wavelength / FineFacesPerWavelength;
 
     private static EchoSpectrum FastSingleBounce(
-        FacetSurface surface, FacetSensor sensor, FrequencyBand band, in BouncePath path, IRayScene? occluders, int shadowSamples)
+        FacetSurface surface, FacetSensor sensor, FrequencyBand band, in BouncePath path, IRayScene? occluders, SurfaceIntegralOptions options)
     {
         var seen = new List<FacetFace>(surface.Faces.Length);
         foreach (FacetFace face in surface.Faces)
         {
-            if (occluders is null || IsFaceSeen(face, surface.IsTwoSided, path, occluders, shadowSamples))
+            if (!IsTooFar(face.Corners, path, options.FarthestPathMetres)
+                && (occluders is null || IsFaceSeen(face, surface.IsTwoSided, path, occluders, options.ShadowSamplesPerFacet)))
             {
                 seen.Add(face);
             }
@@ -237,7 +238,7 @@ public static class SurfaceIntegral
     }
 
     private static void AddFace(
-        in FacetFace face, bool isTwoSided, in BouncePath path, double factor, IRayScene? occluders, int shadowSamples, TriangleAccumulator sum)
+        in FacetFace face, bool isTwoSided, in BouncePath path, double factor, IRayScene? occluders, SurfaceIntegralOptions options, TriangleAccumulator sum)
     {
         // The sides on which transmitter and receiver lie are the same for the whole plane of a face.
         Vec3 normal = face.UnitNormal;
@@ -253,6 +254,12 @@ public static class SurfaceIntegral
             return;
         }
 
+        int shadowSamples = options.ShadowSamplesPerFacet;
+        if (IsTooFar(face.Corners, path, options.FarthestPathMetres))
+        {
+            return;
+        }
+
         if (!MustSplit(face.Corners, path, factor))
         {
             AddPiece(face.Corners, normal, path, occluders, shadowSamples, sum);
@@ -262,7 +269,7 @@ public static class SurfaceIntegral
         var pending = new FacetPieces(face.Corners);
         while (pending.TryTake(out FacetQuad quad))
         {
-            if (MustSplit(quad, path, factor) && pending.TrySplit(quad))
+            if (IsTooFar(quad, path, options.FarthestPathMetres) || (MustSplit(quad, path, factor) && pending.TrySplit(quad)))
             {
                 continue;
             }
@@ -279,6 +286,19 @@ public static class SurfaceIntegral
         {
             sum.Add(piece, normal, visible, path);
         }
+    }
+
+    /// <summary>Whether the shortest path by way of a piece can not be short enough.</summary>
+    private static bool IsTooFar(in FacetQuad quad, in BouncePath path, double farthest)
+    {
+        if (double.IsPositiveInfinity(farthest))
+        {
+            return false;
+        }
+
+        Vec3 centre = quad.CentreMetres;
+        double radius = Math.Sqrt(quad.RadiusSquared);
+        return centre.DistanceTo(path.Out.Position) + centre.DistanceTo(path.Back.Position) - (2.0 * radius) > farthest;
     }
 
     private static bool MustSplit(in FacetQuad quad, in BouncePath path, double factor)

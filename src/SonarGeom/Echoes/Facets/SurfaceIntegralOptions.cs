@@ -14,6 +14,8 @@ namespace SonarGeom.Echoes.Facets;
 /// <param name="WithDoubleBounce">Whether, over ground, paths with one bounce on the ground are summed.</param>
 /// <param name="WithTripleBounce">Whether, over ground, paths with a bounce on the ground before and after are summed.</param>
 /// <param name="MayUseFastSum">Whether fine meshes may take the fast way over many frequencies.</param>
+/// <param name="FarthestPathMetres">Pieces of faces whose whole path is longer than this are left out: what arrives after listening
+/// has ended. [m]</param>
 public sealed record SurfaceIntegralOptions(
     double SubdivisionRatio = 256.0,
     int ShadowSamplesPerFacet = 1,
@@ -21,7 +23,8 @@ public sealed record SurfaceIntegralOptions(
     bool WithSingleBounce = true,
     bool WithDoubleBounce = true,
     bool WithTripleBounce = true,
-    bool MayUseFastSum = true)
+    bool MayUseFastSum = true,
+    double FarthestPathMetres = double.PositiveInfinity)
 {
     /// <summary>Gets the options that are used when none are given.</summary>
     public static SurfaceIntegralOptions Default { get; } = new();

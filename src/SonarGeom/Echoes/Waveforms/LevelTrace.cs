@@ -60,6 +60,17 @@ public sealed record LevelTrace
     /// <summary>Gets the source that is strongest there; null without a crossing.</summary>
     public string? FirstCrossingLabel { get; init; }
 
+    /// <summary>Gets the speed of sound that the range axis is counted with. [m/s]</summary>
+    public required double SoundSpeedMetresPerSecond { get; init; }
+
+    /// <summary>Returns the range that a device reports which takes the round trip to last a fixed time for each centimetre; null
+    /// without a crossing. [m]</summary>
+    /// <param name="assumedMicrosecondsPerCentimetre">The assumed constant, above 0. [µs/cm]</param>
+    public double? ReportedRangeMetres(double assumedMicrosecondsPerCentimetre) => assumedMicrosecondsPerCentimetre > 0
+        ? FirstCrossingMetres * 2e4 / SoundSpeedMetresPerSecond / assumedMicrosecondsPerCentimetre
+        : throw new ArgumentOutOfRangeException(
+            nameof(assumedMicrosecondsPerCentimetre), $"The assumed constant is {assumedMicrosecondsPerCentimetre} µs/cm; it must be above 0.");
+
     /// <summary>Computes a trace.</summary>
     /// <param name="sensor">The sensor at its pose.</param>
     /// <param name="sources">What can be heard.</param>
@@ -112,6 +123,7 @@ public sealed record LevelTrace
             ThresholdDecibels = [.. ranges.Select(range => sensor.Transducer.Threshold.LevelDecibels(2.0 * range / speed))],
             NoiseDecibels = sensor.Transducer.NoiseLevelDecibels,
             DeadZoneMetres = dead,
+            SoundSpeedMetresPerSecond = speed,
             WindowRangeMetres = window,
             FirstCrossingMetres = crossing,
             FirstCrossingLabel = crossing is { } at ? Strongest(added, (int)Math.Ceiling(at / stepMetres), count) : null,

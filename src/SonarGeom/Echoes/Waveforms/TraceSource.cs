@@ -75,6 +75,7 @@ public sealed record SurfaceSource(string Label, FacetSurface Surface, GroundMir
         double speed = sensor.Prepared.Medium.SoundSpeedMetresPerSecond;
 
         // A first look at one frequency finds the span of paths.
+        options = options with { FarthestPathMetres = SensorBands.FarthestPathMetres(sensor) };
         double nominal = sensor.Transducer.NominalFrequency.Hertz;
         FrequencyBand single = FrequencyBand.Single(nominal);
         EchoSpectrum look = SurfaceIntegral.Evaluate(

@@ -58,4 +58,36 @@ public class EngineChoiceTests
         Assert.Throws<ArgumentException>(() => EngineChoice.Evaluate(Sensor(0.025), lip, EngineRequest.SurfaceIntegral));
         Assert.Equal(EchoEngine.ClosedForm, EngineChoice.Evaluate(Sensor(0.2), lip).Engine);
     }
+
+    // A box turned so that no face mirrors: only edges are left, and the engine says that it corrected them.
+    [Fact]
+    public void WhereNothingMirrorsTheEdgesAreCorrected()
+    {
+        TriangleMesh box = TestShapes.Box(new Vec3(-0.1, -0.1, -0.1), new Vec3(0.1, 0.1, 0.1));
+        Rotation turned = Rotation.FromAzimuthTiltRoll(Angle.FromDegrees(40), Angle.FromDegrees(30), Angle.Zero);
+        FacetSurface surface = FacetSurface.Of("box", box.Transformed(new RigidTransform(turned, new Vec3(1.2, 0, 1))));
+        EngineEcho echo = EngineChoice.EvaluateMesh(Sensor(0.025), surface);
+        Assert.Contains("edges corrected", echo.Reason, StringComparison.Ordinal);
+        FacetSurface facing = FacetSurface.Of("box", box.Transformed(new RigidTransform(Rotation.Identity, new Vec3(1.2, 0, 1))));
+        EngineEcho mirror = EngineChoice.EvaluateMesh(Sensor(0.025), facing);
+        Assert.Equal("a mesh", mirror.Reason);
+        Assert.True(echo.BandLevelDecibels < mirror.BandLevelDecibels - 25);
+    }
+
+    [Fact]
+    public void FacesBeyondTheListeningWindowChangeNothingInsideIt()
+    {
+        SensorAtPose sensor = Sensor(0.025);
+        FrequencyBand band = SensorBands.Burst(sensor);
+        FacetSensor facets = SensorBands.FacetSensor(sensor, band);
+        FacetSurface near = FacetSurface.Of("board", TestShapes.Box(new Vec3(1.2, -0.2, 0.8), new Vec3(1.21, 0.2, 1.2)));
+        TriangleMesh far = TestShapes.Box(new Vec3(30, -0.2, 0.8), new Vec3(30.01, 0.2, 1.2));
+        var both = FacetSurface.Of("boards", new TriangleMesh(
+            [.. near.Mesh.Vertices, .. far.Vertices], [.. near.Mesh.Facets, .. far.Facets.Select(f => new Facet(f.A + 8, f.B + 8, f.C + 8))]));
+        var options = new SurfaceIntegralOptions(FarthestPathMetres: SensorBands.FarthestPathMetres(sensor));
+        EchoSpectrum one = SurfaceIntegral.Evaluate(near, facets, band);
+        EchoSpectrum other = SurfaceIntegral.Evaluate(both, facets, band, options: options);
+        Assert.Equal(one.FacetsSummed, other.FacetsSummed);
+        Assert.Equal(one.BandMeanDecibels(), other.BandMeanDecibels(), 1e-9);
+    }
 }

@@ -162,6 +162,8 @@ public class SurfaceIntegralTests
         var infinite = good with { Vertices = good.Vertices.SetItem(1, new Vec3(double.NaN, 0, 0)) };
         var outside = good with { Facets = good.Facets.SetItem(0, new Facet(0, 1, 9)) };
         var flat = good with { Facets = [new Facet(0, 0, 1)] };
+        var huge = good with { Vertices = good.Vertices.SetItem(1, new Vec3(1e200, 0, 0)) };
+        Assert.Contains("within 1000 m", Assert.Throws<ArgumentException>(() => FacetSurface.Of("m", huge)).Message, StringComparison.Ordinal);
         Assert.Contains("Vertex 1", Assert.Throws<ArgumentException>(() => FacetSurface.Of("m", infinite)).Message, StringComparison.Ordinal);
         Assert.Contains("Facet 0", Assert.Throws<ArgumentException>(() => FacetSurface.Of("m", outside)).Message, StringComparison.Ordinal);
         Assert.Contains("no facet", Assert.Throws<ArgumentException>(() => FacetSurface.Of("m", flat)).Message, StringComparison.Ordinal);

@@ -57,6 +57,8 @@ public class LevelTraceTests
         LevelTrace wall = LevelTrace.Of(Sensor(), [new PartSource("wall", Wall(2.5))]);
         Assert.Equal("wall", wall.FirstCrossingLabel);
         Assert.InRange(wall.FirstCrossingMetres!.Value, 2.5, 2.55);
+        // A fixed 58 µs/cm belongs to 344.83 m/s.
+        Assert.Equal(wall.FirstCrossingMetres.Value * 2e4 / 58 / EchoMedium.Standard.SoundSpeedMetresPerSecond, wall.ReportedRangeMetres(58)!.Value, 1e-12);
         LevelTrace nothing = LevelTrace.Of(Sensor(), [new PartSource("rod", new CylinderPart("rod", new Vec3(3, -0.02, 1), new Vec3(3, 0.02, 1.1), 0.003))]);
         Assert.Null(nothing.FirstCrossingMetres);
         Assert.Null(nothing.FirstCrossingLabel);
