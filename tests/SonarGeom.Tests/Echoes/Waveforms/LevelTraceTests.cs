@@ -126,4 +126,21 @@ public class LevelTraceTests
         Assert.False(raised[0].IsFalseAlert);
         Assert.Equal(0, raised[0].ThresholdRiseDecibels);
     }
+
+    [Fact]
+    public void EveryPartOfASceneHasALabelOfItsOwn()
+    {
+        var sources = TraceSources.Of(
+            [Obstacle.Pole("post", new Vec3(1.2, 0, 0), 0.075, 2.2), Obstacle.Pole("post", new Vec3(2.0, 0.4, 0), 0.075, 2.2)], Ground.SmoothTile);
+        Assert.Equal(sources.Length, sources.Select(source => source.Label).Distinct().Count());
+        Assert.Contains(sources, source => source.Label == "post: side");
+        Assert.Contains(sources, source => source.Label == "post: side (2)");
+        Assert.Equal("smooth tile", sources[^1].Label);
+
+        // A sensor that looks down hears the foot of the post on smooth ground and names it.
+        LevelTrace trace = LevelTrace.Of(Sensor(tiltDegrees: -40), sources);
+        TraceContribution foot = trace.Contributions.First(c => c.Label == "post: corner with the ground");
+        TraceContribution side = trace.Contributions.First(c => c.Label == "post: side");
+        Assert.True(foot.PeakDecibels > side.PeakDecibels, $"foot {foot.PeakDecibels:F1} dB, side {side.PeakDecibels:F1} dB");
+    }
 }
