@@ -1,6 +1,4 @@
-using System.Collections.Immutable;
 using BenchmarkDotNet.Attributes;
-using SonarGeom.Air;
 using SonarGeom.Echoes;
 using SonarGeom.Geometry;
 using SonarGeom.Obstacles;
@@ -13,27 +11,27 @@ namespace SonarGeom.Benchmarks;
 [MemoryDiagnoser]
 public class EchoBenchmarks
 {
-    private readonly SensorAtPose _sensor;
-    private readonly ImmutableArray<TargetPart> _kerb = Obstacle.KerbUp("kerb", new Vec3(1.8, 0, 0), 0.1, 4).Parts(Ground.SmoothTile);
+    private readonly SensorAtPose _sensor = Sensor();
     private Vec3[] _offsets = [];
     private TargetPart _part = new SpherePart("sphere", Vec3.Zero, 0.05);
-
-    public EchoBenchmarks()
-    {
-        var piston = new CircularPiston(0.0065);
-        var transducer = new Transducer(
-            "pair", "for timing", Frequency.FromKilohertz(40), piston, piston, new Vec3(0, 0.013, 0), new Vec3(0, -0.013, 0), 110,
-            ThresholdProfile.Constant(60), 20, 8, 30, 30, 1e-3, 40e-3, new TransducerEvidence("none", "none", 0, "made up for timing"));
-        _sensor = new SensorAtPose(
-            new PreparedTransducer(transducer, EchoMedium.Standard),
-            new RigidTransform(Rotation.FromAzimuthTiltRoll(Angle.FromDegrees(5), Angle.FromDegrees(-8), Angle.Zero), new Vec3(0.1, 0.1, 1.2)));
-    }
 
     public static IEnumerable<string> Kinds =>
         ["sphere", "rod 0.3 m", "pole 2 m", "board square-on", "board turned 30", "disc", "plane", "corner", "pole foot", "edge", "dome", "chamfer", "rim", "rope"];
 
     [ParamsSource(nameof(Kinds))]
     public string Kind { get; set; } = "sphere";
+
+    /// <summary>A wide pair at chest height, turned and tilted a little.</summary>
+    public static SensorAtPose Sensor()
+    {
+        var piston = new CircularPiston(0.0065);
+        var transducer = new Transducer(
+            "pair", "for timing", Frequency.FromKilohertz(40), piston, piston, new Vec3(0, 0.013, 0), new Vec3(0, -0.013, 0), 110,
+            ThresholdProfile.Constant(60), 20, 8, 30, 30, 1e-3, 40e-3, new TransducerEvidence("none", "none", 0, "made up for timing"));
+        return new SensorAtPose(
+            new PreparedTransducer(transducer, EchoMedium.Standard),
+            new RigidTransform(Rotation.FromAzimuthTiltRoll(Angle.FromDegrees(5), Angle.FromDegrees(-8), Angle.Zero), new Vec3(0.1, 0.1, 1.2)));
+    }
 
     /// <summary>A part of a kind about a point 1 m high at the origin.</summary>
     public static TargetPart Part(string kind)
@@ -98,10 +96,4 @@ public class EchoBenchmarks
 
         return sum;
     }
-
-    /// <summary>A kerb's whole budget, with causes and best attitudes: what one explained cell costs.</summary>
-    public double ExplainKerb() => EchoExplainer.Explain(_sensor, _kerb).MarginDecibels;
-
-    /// <summary>Mirror and roughness of the ground for one pose.</summary>
-    public double GroundOnce() => GroundEcho.Of(_sensor, Ground.Gravel).LargestMarginDecibels;
 }

@@ -19,7 +19,9 @@ internal sealed class DirectivityTable
     private const int SquareIntervals = 96;
     private const double JustInFront = 1e-9;
 
+    // Pinned, so that rows of eight start on a cache line and stay there.
     private readonly double[] _values;
+    private readonly int _start;
     private readonly bool _isAxisymmetric;
     private readonly bool _isEven;
 
@@ -27,7 +29,10 @@ internal sealed class DirectivityTable
     {
         _isAxisymmetric = directivity.IsAxisymmetric;
         _isEven = directivity is EvenBeam;
-        _values = _isAxisymmetric ? Axial(directivity, wavenumbers) : Square(directivity, wavenumbers);
+        double[] rows = _isAxisymmetric ? Axial(directivity, wavenumbers) : Square(directivity, wavenumbers);
+        _values = GC.AllocateArray<double>(rows.Length + Lanes, pinned: true);
+        _start = ElementsToCacheLine(_values);
+        rows.CopyTo(_values, _start);
     }
 
     /// <summary>Whether the cosine off boresight is all that matters.</summary>
@@ -68,7 +73,7 @@ internal sealed class DirectivityTable
         double c = f - 3;
         double ab = a * b;
         double fc = f * c;
-        ref double row = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(_values), first * Lanes);
+        ref double row = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(_values), _start + (first * Lanes));
         Vector512<double> sum = Vector512.Create(ab * c * (-1.0 / 6)) * Vector512.LoadUnsafe(ref row);
         sum = Vector512.FusedMultiplyAdd(Vector512.Create(b * fc * 0.5), Vector512.LoadUnsafe(ref row, Lanes), sum);
         sum = Vector512.FusedMultiplyAdd(Vector512.Create(a * fc * -0.5), Vector512.LoadUnsafe(ref row, 2 * Lanes), sum);
@@ -78,6 +83,9 @@ internal sealed class DirectivityTable
     /// <summary>Returns the amplitudes of any pattern from all three direction cosines.</summary>
     internal Vector512<double> AtCosines(double cosine, double u, double v) =>
         _isAxisymmetric ? AtCosine(cosine) : cosine > 0 ? AtSides(u, v) : Behind;
+
+    private static unsafe int ElementsToCacheLine(double[] pinned) =>
+        (int)(-(nint)Unsafe.AsPointer(ref MemoryMarshal.GetArrayDataReference(pinned)) & 63) / sizeof(double);
 
     private static double[] Axial(Directivity directivity, ReadOnlySpan<double> wavenumbers)
     {
@@ -135,7 +143,7 @@ internal sealed class DirectivityTable
         var (i, a0, a1, a2, a3) = Stencil(Math.Min(Math.Abs(u), 1) * SquareIntervals, SquareIntervals);
         var (j, b0, b1, b2, b3) = Stencil(Math.Min(Math.Abs(v), 1) * SquareIntervals, SquareIntervals);
         int stride = (SquareIntervals + 1) * Lanes;
-        ref double row = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(_values), (i * stride) + (j * Lanes));
+        ref double row = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(_values), _start + (i * stride) + (j * Lanes));
         return (a0 * Row(ref row)) + (a1 * Row(ref Unsafe.Add(ref row, stride)))
             + (a2 * Row(ref Unsafe.Add(ref row, 2 * stride))) + (a3 * Row(ref Unsafe.Add(ref row, 3 * stride)));
 

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using SonarGeom.Geometry;
 using SonarGeom.Obstacles;
@@ -66,9 +67,17 @@ internal static class DiscEcho
     {
         LaneComplex sum = isInside ? PlateEcho.Mirror(view, normal, hT, hR, out _) : default;
         var rim = new Rim(view, part, normal, hR, first);
-        LaneBlock block = view.Block;
-        bool isSharp = block.BeamTurnAt(0.5 * (hT + hR)) > LineIntegral.SharpTurn;
-        RimBeams beams = isSharp ? default : new RimBeams(view, rim);
+        LaneComplex round = view.Block.BeamTurnAt(0.5 * (hT + hR)) > LineIntegral.SharpTurn
+            ? Round(view.Block, rim, count, new ExactBeams(view, rim))
+            : Round(view.Block, rim, count, new HarmonicBeams(view, rim));
+        return sum + (round * LaneMath.Decay(view.Block.AbsorptionNepersPerMetre, rim.ReferencePath));
+    }
+
+    [MethodImpl(MethodImplOptions.NoInlining)]
+    private static LaneComplex Round<TBeams>(LaneBlock block, in Rim rim, int count, in TBeams beams)
+        where TBeams : struct, IRimBeams
+    {
+        Vector512<double> k = block.Wavenumbers;
         Vector512<double> real = Vector512<double>.Zero;
         Vector512<double> imaginary = Vector512<double>.Zero;
 
@@ -89,9 +98,8 @@ internal static class DiscEcho
             Vector512<double> weight = rim.Weights(c, s, step, out Vector512<double> path);
             for (int i = 0; i < 8; i++)
             {
-                Vector512<double> g = isSharp ? rim.BeamsAt(view, c[i], s[i]) : beams.At(c[i], s[i]);
-                g *= weight[i];
-                LaneComplex phase = LaneMath.Phase(block.Wavenumbers * path[i]);
+                Vector512<double> g = beams.At(c[i], s[i]) * weight[i];
+                LaneComplex phase = LaneMath.Phase(k * path[i]);
                 real = Vector512.FusedMultiplyAdd(g, phase.Real, real);
                 imaginary = Vector512.FusedMultiplyAdd(g, phase.Imaginary, imaginary);
             }
@@ -99,7 +107,7 @@ internal static class DiscEcho
             (c, s) = ((c * turnCosine) - (s * turnSine), (s * turnCosine) + (c * turnSine));
         }
 
-        return sum + (new LaneComplex(real, imaginary) * LaneMath.Decay(block.AbsorptionNepersPerMetre, rim.ReferencePath));
+        return new LaneComplex(real, imaginary);
     }
 
     private static double SineOff(Vec3 from, Vec3 to, double height)
@@ -169,8 +177,20 @@ internal static class DiscEcho
         }
     }
 
+    /// <summary>Where the sum round the rim takes its beams from; the loop is made for each kind, the quick one without a call.</summary>
+    private interface IRimBeams
+    {
+        Vector512<double> At(double c, double s);
+    }
+
+    /// <summary>Beams looked up at every node.</summary>
+    private readonly struct ExactBeams(EchoView view, Rim rim) : IRimBeams
+    {
+        public Vector512<double> At(double c, double s) => rim.BeamsAt(view, c, s);
+    }
+
     /// <summary>Beams round the rim where they turn slowly: constant, first and second harmonic through eight points.</summary>
-    private readonly struct RimBeams
+    private readonly struct HarmonicBeams : IRimBeams
     {
         private readonly Vector512<double> _mean;
         private readonly Vector512<double> _c1;
@@ -178,7 +198,7 @@ internal static class DiscEcho
         private readonly Vector512<double> _c2;
         private readonly Vector512<double> _s2;
 
-        internal RimBeams(in EchoView view, in Rim rim)
+        internal HarmonicBeams(in EchoView view, in Rim rim)
         {
             _mean = _c1 = _s1 = _c2 = _s2 = Vector512<double>.Zero;
             for (int i = 0; i < 8; i++)
@@ -193,7 +213,8 @@ internal static class DiscEcho
             }
         }
 
-        internal Vector512<double> At(double c, double s) =>
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
+        public Vector512<double> At(double c, double s) =>
             _mean + (_c1 * c) + (_s1 * s) + (_c2 * ((c * c) - (s * s))) + (_s2 * (2 * s * c));
     }
 }

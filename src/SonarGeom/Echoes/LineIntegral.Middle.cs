@@ -38,26 +38,32 @@ internal readonly partial struct LineIntegral
 
         // Two panels that meet at the stationary point, where the pole is nearest too.
         double split = Math.Clamp(Stationary, low, high);
-        bool isSharp = turn > SharpTurn;
-        BeamCubic beams = isSharp ? default : new BeamCubic(this, block, low, high);
+        return sum + (turn > SharpTurn
+            ? Panels(block, weight, low, split, high, nearPole, new BeamExact(this, block))
+            : Panels(block, weight, low, split, high, nearPole, new BeamCubic(this, block, low, high)));
+    }
+
+    [MethodImpl(MethodImplOptions.NoInlining)]
+    private LaneComplex Panels<TWeight, TBeams>(
+        LaneBlock block, in TWeight weight, double low, double split, double high, double nearPole, in TBeams beams)
+        where TWeight : struct, ILineWeight
+        where TBeams : struct, ILineBeams
+    {
+        LaneComplex sum = new(Vector512<double>.Zero, Vector512<double>.Zero);
         if (split > low)
         {
-            sum += Panel(block, weight, low, split, nearPole, isSharp, beams);
+            sum += Panel(block, weight, low, split, nearPole, beams);
         }
 
-        if (high > split)
-        {
-            sum += Panel(block, weight, split, high, nearPole, isSharp, beams);
-        }
-
-        return sum;
+        return high > split ? sum + Panel(block, weight, split, high, nearPole, beams) : sum;
     }
 
     /// <summary>Gauss–Legendre over one side of the middle; near a pole in the variable v of z = z₀ + d·sinh v.</summary>
     [MethodImpl(MethodImplOptions.NoInlining)]
-    private LaneComplex Panel<TWeight>(
-        LaneBlock block, in TWeight weight, double low, double high, double nearPole, bool isSharp, in BeamCubic beams)
+    private LaneComplex Panel<TWeight, TBeams>(
+        LaneBlock block, in TWeight weight, double low, double high, double nearPole, in TBeams beams)
         where TWeight : struct, ILineWeight
+        where TBeams : struct, ILineBeams
     {
         Vector512<double> k = block.Wavenumbers;
         double span = block.LargestWavenumber * Math.Abs(PathAt(high) - PathAt(low));
@@ -67,7 +73,7 @@ internal readonly partial struct LineIntegral
         double to = isGraded ? Math.Asinh((high - Stationary) / nearPole) : high;
 
         // Whole vectors of nodes: 8, 16, … 40.
-        double wanted = 5 + (0.55 * span) + (isGraded ? 1.6 * (to - from) : 0) + (isSharp ? 4 : 0);
+        double wanted = 5 + (0.55 * span) + (isGraded ? 1.6 * (to - from) : 0) + beams.MoreNodes;
         int count = Math.Min(((int)wanted + 7) & ~7, GaussLegendre.Largest);
         double middle = 0.5 * (from + to);
         double half = 0.5 * (to - from);
@@ -87,14 +93,11 @@ internal readonly partial struct LineIntegral
             }
 
             Points points = PointsAt(z);
-            Vector512<double> scale = weight.At(z, points.RT, points.RR) * step;
+            Vector512<double> scale = weight.At(z, points.RT, points.RR, points.Inverse) * step;
             Vector512<double> path = points.RT + points.RR;
             for (int i = 0; i < 8; i++)
             {
-                Vector512<double> g = isSharp
-                    ? Beams(block, z[i], points.RT[i], points.RR[i], points.CosineT[i], points.CosineR[i])
-                    : beams.At(z[i]);
-                g *= scale[i];
+                Vector512<double> g = beams.At(points, i) * scale[i];
                 LaneComplex phase = LaneMath.Phase(k * path[i]);
                 real = Vector512.FusedMultiplyAdd(g, phase.Real, real);
                 imaginary = Vector512.FusedMultiplyAdd(g, phase.Imaginary, imaginary);
@@ -120,8 +123,27 @@ internal readonly partial struct LineIntegral
         return ((-c1 - root) / c2, (-c1 + root) / c2);
     }
 
+    /// <summary>Where a panel takes its beams from; the loop over its nodes is made for each kind, the quick one without a call.</summary>
+    private interface ILineBeams
+    {
+        /// <summary>Nodes wanted beyond those of the phase.</summary>
+        double MoreNodes { get; }
+
+        /// <summary>Beams and absorption at one of eight points.</summary>
+        Vector512<double> At(in Points points, int i);
+    }
+
+    /// <summary>Beams looked up at every node.</summary>
+    private readonly struct BeamExact(LineIntegral line, LaneBlock block) : ILineBeams
+    {
+        public double MoreNodes => 4;
+
+        public Vector512<double> At(in Points points, int i) =>
+            line.Beams(block, points.Z[i], points.RT[i], points.RR[i], points.CosineT[i], points.CosineR[i]);
+    }
+
     /// <summary>Beams and absorption along a piece of line as a cubic through four points, where they turn slowly.</summary>
-    private readonly struct BeamCubic
+    private readonly struct BeamCubic : ILineBeams
     {
         private readonly double _middle;
         private readonly double _inverseHalf;
@@ -160,10 +182,12 @@ internal readonly partial struct LineIntegral
                 line.Beams(block, points.Z[i], points.RT[i], points.RR[i], points.CosineT[i], points.CosineR[i]);
         }
 
+        public double MoreNodes => 0;
+
         [MethodImpl(MethodImplOptions.AggressiveInlining)]
-        internal Vector512<double> At(double z)
+        public Vector512<double> At(in Points points, int i)
         {
-            Vector512<double> x = Vector512.Create((z - _middle) * _inverseHalf);
+            Vector512<double> x = Vector512.Create((points.Z[i] - _middle) * _inverseHalf);
             Vector512<double> sum = Vector512.FusedMultiplyAdd(_c3, x, _c2);
             sum = Vector512.FusedMultiplyAdd(sum, x, _c1);
             return Vector512.FusedMultiplyAdd(sum, x, _c0);

@@ -7,15 +7,15 @@ namespace SonarGeom.Echoes;
 /// <summary>How strongly each point of a line answers, beams, phase and absorption left out.</summary>
 internal interface ILineWeight
 {
-    /// <summary>The weights at eight coordinates along the line, given their distances from transmitter and receiver.</summary>
-    Vector512<double> At(Vector512<double> z, Vector512<double> rT, Vector512<double> rR);
+    /// <summary>The weights at eight coordinates along the line, given their distances from transmitter and receiver and 1/(r_T r_R).</summary>
+    Vector512<double> At(Vector512<double> z, Vector512<double> rT, Vector512<double> rR, Vector512<double> inverse);
 }
 
 /// <summary>1/(r_T r_R): plain spreading both ways.</summary>
 internal readonly struct SpreadingWeight : ILineWeight
 {
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public Vector512<double> At(Vector512<double> z, Vector512<double> rT, Vector512<double> rR) => Vector512<double>.One / (rT * rR);
+    public Vector512<double> At(Vector512<double> z, Vector512<double> rT, Vector512<double> rR, Vector512<double> inverse) => inverse;
 }
 
 /// <summary>
@@ -142,7 +142,7 @@ internal readonly partial struct LineIntegral
                 double z = middle + (half * GaussLegendre.Nodes(Order)[i]);
                 double rT = Math.Sqrt(_hT2 + ((z - _zT) * (z - _zT)));
                 double rR = Math.Sqrt(_hR2 + ((z - _zR) * (z - _zR)));
-                double at = weight.At(Vector512.Create(z), Vector512.Create(rT), Vector512.Create(rR))[0];
+                double at = weight.At(Vector512.Create(z), Vector512.Create(rT), Vector512.Create(rR), Vector512.Create(1 / (rT * rR)))[0];
                 double amplitude = GaussLegendre.Weights(Order)[i] * half * at * beams(z) * Math.Exp(-absorptionNepers * (rT + rR));
                 var (s, c) = Math.SinCos(wavenumber * (rT + rR));
                 real += amplitude * c;
@@ -188,14 +188,18 @@ internal readonly partial struct LineIntegral
         Vector512<double> fromR = z - Vector512.Create(_zR);
 
         // P − P₀ without cancellation: r² − r₀² is a product of sums.
-        Vector512<double> excess = d * (((fromT + Vector512.Create(Stationary - _zT)) / (points.RT + Vector512.Create(_rT0)))
-            + ((fromR + Vector512.Create(Stationary - _zR)) / (points.RR + Vector512.Create(_rR0))));
+        Vector512<double> sumT = points.RT + Vector512.Create(_rT0);
+        Vector512<double> sumR = points.RR + Vector512.Create(_rR0);
+        Vector512<double> excess = d * (((fromT + Vector512.Create(Stationary - _zT)) * sumR) + ((fromR + Vector512.Create(Stationary - _zR)) * sumT)) / (sumT * sumR);
         Vector512<double> isNear = Vector512.LessThan(Vector512.Abs(d), Vector512.Create(NearStationary * LeastPath));
         excess = Vector512.ConditionalSelect(isNear, Vector512.Create(HalfCurvature) * d * d, Vector512.Max(excess, Vector512<double>.Zero));
         Vector512<double> t = Vector512.CopySign(Vector512.Sqrt(excess), d);
-        Vector512<double> slope = (fromT / points.RT) + (fromR / points.RR);
-        Vector512<double> stretch = Vector512.ConditionalSelect(isNear, Vector512.Create(1 / Math.Sqrt(HalfCurvature)), (t + t) / slope);
-        return points with { T = t, Scale = weight.At(z, points.RT, points.RR) * stretch };
+
+        // dz/dt = 2t/P′, P′ = ((z − z_T) r_R + (z − z_R) r_T)/(r_T r_R); the product in the weight is divided out once.
+        Vector512<double> product = points.RT * points.RR;
+        Vector512<double> slope = (fromT * points.RR) + (fromR * points.RT);
+        Vector512<double> stretch = Vector512.ConditionalSelect(isNear, Vector512.Create(1 / Math.Sqrt(HalfCurvature)), (t + t) * product / slope);
+        return points with { T = t, Scale = weight.At(z, points.RT, points.RR, points.Inverse) * stretch };
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
@@ -206,13 +210,15 @@ internal readonly partial struct LineIntegral
         Vector512<double> rT = Vector512.Sqrt(Vector512.FusedMultiplyAdd(fromT, fromT, Vector512.Create(_hT2)));
         Vector512<double> rR = Vector512.Sqrt(Vector512.FusedMultiplyAdd(fromR, fromR, Vector512.Create(_hR2)));
         Vector512<double> along = z * Vector512.Create(_along.X);
+        Vector512<double> inverse = Vector512<double>.One / (rT * rR);
         return new Points
         {
             Z = z,
             RT = rT,
             RR = rR,
-            CosineT = (along + Vector512.Create(_fromTransmitter.X)) / rT,
-            CosineR = (along + Vector512.Create(_fromReceiver.X)) / rR,
+            Inverse = inverse,
+            CosineT = (along + Vector512.Create(_fromTransmitter.X)) * (rR * inverse),
+            CosineR = (along + Vector512.Create(_fromReceiver.X)) * (rT * inverse),
         };
     }
 
@@ -329,6 +335,8 @@ internal readonly partial struct LineIntegral
         internal Vector512<double> RT { get; init; }
 
         internal Vector512<double> RR { get; init; }
+
+        internal Vector512<double> Inverse { get; init; }
 
         internal Vector512<double> CosineT { get; init; }
 

@@ -181,10 +181,7 @@ internal static class PlateEcho
     private readonly struct RimWeight(double numerator, double constant, double linear) : ILineWeight
     {
         [MethodImpl(MethodImplOptions.AggressiveInlining)]
-        public Vector512<double> At(Vector512<double> z, Vector512<double> rT, Vector512<double> rR)
-        {
-            Vector512<double> product = rT * rR;
-            return Vector512.Create(numerator) / (product * (product + Vector512.Create(constant) + (z * (Vector512.Create(linear) + z))));
-        }
+        public Vector512<double> At(Vector512<double> z, Vector512<double> rT, Vector512<double> rR, Vector512<double> inverse) =>
+            numerator * inverse / ((rT * rR) + Vector512.Create(constant) + (z * (Vector512.Create(linear) + z)));
     }
 }

@@ -104,10 +104,7 @@ internal static class RodEcho
     private readonly struct RodWeight(double scale) : ILineWeight
     {
         [MethodImpl(MethodImplOptions.AggressiveInlining)]
-        public Vector512<double> At(Vector512<double> z, Vector512<double> rT, Vector512<double> rR)
-        {
-            Vector512<double> inverse = Vector512<double>.One / (rT * rR);
-            return scale * inverse * Vector512.Sqrt(0.5 * (rT + rR) * inverse);
-        }
+        public Vector512<double> At(Vector512<double> z, Vector512<double> rT, Vector512<double> rR, Vector512<double> inverse) =>
+            scale * inverse * Vector512.Sqrt(0.5 * (rT + rR) * inverse);
     }
 }
