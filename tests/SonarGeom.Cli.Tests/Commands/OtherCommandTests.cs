@@ -1,0 +1,145 @@
+using System.Text.Json;
+using SonarGeom.Cli.Shell;
+
+namespace SonarGeom.Cli.Tests.Commands;
+
+public sealed class OtherCommandTests : IDisposable
+{
+    private readonly Workbench _bench = new();
+
+    public void Dispose() => _bench.Dispose();
+
+    [Fact]
+    public void CompareSetsTheLayoutsSideBySide()
+    {
+        string folder = _bench.At("out");
+        ToolAnswer answer = Workbench.Run("compare", "brow-only", "single-chest", "--scenario", _bench.QuickScenario(), "--output", folder, "--json");
+        JsonElement json = answer.Json;
+        Assert.Equal(["brow only", "single chest module"], json.GetProperty("layouts").EnumerateArray().Select(l => l.GetProperty("layout").GetString()!));
+        Assert.Equal(2 * 2 * 5, json.GetProperty("bands").GetArrayLength());
+        Assert.Equal(2 * 16, json.GetProperty("verdicts").GetArrayLength());
+        Assert.Equal(2, json.GetProperty("differences").GetArrayLength());
+        Assert.Equal(2, Directory.GetFiles(folder, "difference-*.csv").Length);
+        string text = File.ReadAllText(Path.Combine(folder, "report.txt"));
+        Assert.Contains("low-branch", text, StringComparison.Ordinal);
+        Assert.Matches(@"probe +band +brow only +single chest module", text);
+    }
+
+    [Fact]
+    public void HeadReviewWritesASheetToSign()
+    {
+        string folder = _bench.At("out");
+        ToolAnswer answer = Workbench.Run("head-review", _bench.QuickScenario(), "--output", folder);
+        Assert.Equal(ExitCode.Done, answer.Code);
+        Assert.StartsWith("%PDF-", File.ReadAllText(Path.Combine(folder, "head-review.pdf"))[..5], StringComparison.Ordinal);
+        string text = File.ReadAllText(Path.Combine(folder, "head-review.txt"));
+        Assert.Contains("Signature: ____", text, StringComparison.Ordinal);
+        Assert.Contains("Assumptions\n- ", text, StringComparison.Ordinal);
+        using var json = JsonDocument.Parse(File.ReadAllText(Path.Combine(folder, "head-review.json")));
+        string flat = string.Join(' ', text.Split((char[])[' ', '\n'], StringSplitOptions.RemoveEmptyEntries));
+        foreach (JsonElement finding in json.RootElement.GetProperty("findings").EnumerateArray())
+        {
+            Assert.Contains(finding.GetProperty("finding").GetString()!, flat, StringComparison.Ordinal);
+        }
+
+        Assert.Equal(
+            ["shortest", "tallest", "head bowed"],
+            json.RootElement.GetProperty("head_band").EnumerateArray().Select(r => r.GetProperty("wearer_role").GetString()!).Distinct());
+    }
+
+    [Fact]
+    public void ExplainOpensAnObstacleSensorBySensor()
+    {
+        JsonElement json = Workbench.Run("explain", _bench.QuickScenario(), "--obstacle", "low-branch", "--distance-m", "1.5", "--json").Json;
+        Assert.Equal(4, json.GetProperty("echoes").GetArrayLength());
+        foreach (JsonElement echo in json.GetProperty("echoes").EnumerateArray())
+        {
+            bool always = echo.GetProperty("reported_phases_percent").GetDouble() >= 90;
+            Assert.True(!always || echo.GetProperty("budget").GetProperty("margin_db").GetDouble() >= 0);
+        }
+    }
+
+    [Fact]
+    public void ExplainOpensANamedZone()
+    {
+        string scenario = _bench.QuickScenario();
+        ToolAnswer answer = Workbench.Run("explain", scenario, "--zone", "head-centre-1", "--probe", "sphere-100mm");
+        Assert.Equal(string.Empty, answer.Error);
+        Assert.Contains("detection margin", answer.Output, StringComparison.Ordinal);
+        Assert.Contains("brow at 1.52 m", answer.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void AStepDownHasNothingThatCounts()
+    {
+        ToolAnswer answer = Workbench.Run("explain", _bench.QuickScenario(), "--obstacle", "slipway-step");
+        Assert.Contains("no part of it counts as detecting it", answer.Output, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("swift-narrow-40")]
+    [InlineData("plover-pair-40")]
+    public void TransducerTellsWhatItsRangeIsFor(string name)
+    {
+        ToolAnswer answer = Workbench.Run("transducer", name);
+        Assert.Contains("Figure of merit", answer.Output, StringComparison.Ordinal);
+        Assert.Contains("Its range is for: ", answer.Output, StringComparison.Ordinal);
+        JsonElement json = Workbench.Run("transducer", name, "--json").Json;
+        double?[] ranges = [.. json.GetProperty("hearing").EnumerateArray().Select(h => h.GetProperty("heard_to_m").GetDouble())];
+
+        // A wall is heard farther than a pole, a pole farther than a sphere as thick: range depends on the target.
+        Assert.True(ranges[0] > ranges[1] && ranges[1] > ranges[2] && ranges[2] > ranges[5]);
+    }
+
+    [Fact]
+    public void BodyTellsLandmarksAndSites()
+    {
+        JsonElement json = Workbench.Run("body", "short-woman", "--json").Json;
+        Assert.Contains("brow", json.GetProperty("sites").EnumerateArray().Select(s => s.GetProperty("site").GetString()));
+        double crown = json.GetProperty("landmarks").EnumerateArray().First(l => l.GetProperty("landmark").GetString() == "crown").GetProperty("z_m").GetDouble();
+        Assert.InRange(crown, 1.5, 1.6);
+        Assert.Equal(5, json.GetProperty("height_bands").GetArrayLength());
+    }
+
+    [Fact]
+    public void StarterCanBeStudiedAndIsNotReplacedUnasked()
+    {
+        string folder = _bench.At("mine");
+        Assert.Equal(ExitCode.Done, Workbench.Run("starter", folder).Code);
+        Assert.Equal(ExitCode.Done, Workbench.Run("check", Path.Combine(folder, "scenarios", "harbour-promenade.json")).Code);
+        Workbench.Run("starter", folder).IsRefused("give --replace");
+        Assert.Equal(ExitCode.Done, Workbench.Run("starter", folder, "--replace").Code);
+    }
+
+    [Fact]
+    public void SchemasAreWritten()
+    {
+        string folder = _bench.At("schemas");
+        Assert.Equal(ExitCode.Done, Workbench.Run("schemas", folder).Code);
+        Assert.All(Directory.GetFiles(folder), f => JsonDocument.Parse(File.ReadAllText(f)).Dispose());
+        Assert.Equal(5, Directory.GetFiles(folder).Length);
+    }
+
+    [Fact]
+    public void CatalogueListsWhatShips()
+    {
+        JsonElement json = Workbench.Run("catalogue", "--json").Json;
+        Assert.Contains("harbour-promenade", json.GetProperty("entries").EnumerateArray().Select(e => e.GetProperty("name").GetString()));
+        Assert.Contains("swift-narrow-40", Workbench.Run("catalogue").Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void AFaultOfTheToolSaysSo()
+    {
+        using var output = new BrokenWriter();
+        using var error = new StringWriter();
+        ExitCode code = Tool.Run(["catalogue"], new Session(output, error, false, CancellationToken.None));
+        Assert.Equal(ExitCode.OurFault, code);
+        Assert.Equal("sonargeom: A fault of the tool, not of your input: broken; run with --trace to see more.\n", error.ToString());
+    }
+
+    private sealed class BrokenWriter : StringWriter
+    {
+        public override void WriteLine(string? value) => throw new InvalidOperationException("broken");
+    }
+}
