@@ -57,7 +57,7 @@ public class EchoBenchmarks
             case "pole foot":
                 return new PoleFootPart(kind, Vec3.Zero, Vec3.UnitZ, 2, 0.0375);
             case "edge":
-                return new EdgePart(kind, new Vec3(0, -2, 0.1), new Vec3(0, 2, 0.1), -Vec3.UnitZ, -Vec3.UnitX);
+                return new EdgePart(kind, new Vec3(0, -2, 0.1), new Vec3(0, 2, 0.1), -Vec3.UnitZ, -Vec3.UnitX, EdgePart.Square);
             case "dome":
                 return new DomePart(kind, new Vec3(0, 0, 0.7), 0.08, Vec3.UnitZ, Angle.FromDegrees(90));
             case "chamfer":

@@ -61,12 +61,12 @@ internal static class BestAttitude
                 return new PoleFootPart("square", new Vec3(ahead + foot.RadiusMetres, 0, -drop), Vec3.UnitZ, foot.HeightMetres, foot.RadiusMetres);
             case EdgePart edge:
                 double half = 0.5 * edge.End1Metres.DistanceTo(edge.End2Metres);
-                double open = edge.ExteriorAngleOverPi * Math.PI / 2;
+                double open = 0.5 * edge.ExteriorAngle.Radians;
                 var (s, c) = Math.SinCos(open);
 
                 // Seen along the line that halves the open air: the face lies at that angle behind.
                 return new EdgePart(
-                    "square", new Vec3(range, 0, -half), new Vec3(range, 0, half), new Vec3(-c, -s, 0), new Vec3(-s, c, 0), edge.ExteriorAngleOverPi);
+                    "square", new Vec3(range, 0, -half), new Vec3(range, 0, half), new Vec3(-c, -s, 0), new Vec3(-s, c, 0), edge.ExteriorAngle);
             default:
                 return part is RimPart rim
                     ? new RimPart("square", new Vec3(range + rim.RadiusMetres, 0, -1e-3), Vec3.UnitZ, rim.RadiusMetres)

@@ -25,7 +25,7 @@ internal static class EdgeEcho
         var line = new LineIntegral(view, part.End1Metres, along, 0, length);
         Vec3 towards = view.Midpoint - part.End1Metres;
         double angle = OpenAngle(towards.Dot(part.FaceDirection), towards.Dot(part.FaceNormal));
-        if (!(angle < part.ExteriorAngleOverPi * Math.PI))
+        if (!(angle < part.ExteriorAngle.Radians))
         {
             path = EchoPath.Silent(part.Middle);
             return default;
@@ -37,7 +37,7 @@ internal static class EdgeEcho
             part.End1Metres + (line.Nearest * along), 0.5 * line.NearestPath, line.IsStationaryInside);
 
         // 1/√λ = √(k/2π).
-        return integral * Diffraction(block, part.ExteriorAngleOverPi, angle, 0.5 * range)
+        return integral * Diffraction(block, part.ExteriorAngle.Radians / Math.PI, angle, 0.5 * range)
             * (block.RootWavenumbers * Math.Sqrt(0.5 / Math.PI));
     }
 

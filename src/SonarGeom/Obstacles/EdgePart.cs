@@ -1,4 +1,5 @@
 using SonarGeom.Geometry;
+using SonarGeom.Quantities;
 
 namespace SonarGeom.Obstacles;
 
@@ -11,13 +12,12 @@ namespace SonarGeom.Obstacles;
 /// the open air.
 /// </param>
 /// <param name="FaceNormal">Outward normal of that face, square to the edge.</param>
-/// <param name="ExteriorAngleOverPi">
-/// Angle of open air round the edge as a multiple n of π, above 1 and at most 2: 1.5 for the square edge of a solid, 2 for a
-/// thin sheet. [unitless]
+/// <param name="ExteriorAngle">
+/// Angle of open air round the edge, above 180° and at most 360°: 270° for the square edge of a solid, 360° for a thin sheet.
 /// </param>
 /// <param name="ReflectionLossDecibels">Material loss. [dB]</param>
 public sealed record EdgePart(
-    string Name, Vec3 End1Metres, Vec3 End2Metres, Vec3 FaceDirection, Vec3 FaceNormal, double ExteriorAngleOverPi = 1.5,
+    string Name, Vec3 End1Metres, Vec3 End2Metres, Vec3 FaceDirection, Vec3 FaceNormal, Angle ExteriorAngle,
     double ReflectionLossDecibels = 0)
     : TargetPart(Name, ReflectionLossDecibels)
 {
@@ -30,10 +30,13 @@ public sealed record EdgePart(
     /// <summary>Gets the unit outward normal of that face.</summary>
     public Vec3 FaceNormal { get; init; } = Unit(FaceNormal, nameof(FaceNormal));
 
-    /// <summary>Gets the angle of open air as a multiple of π. [unitless]</summary>
-    public double ExteriorAngleOverPi { get; init; } = ExteriorAngleOverPi is > 1 and <= 2
-        ? ExteriorAngleOverPi
-        : throw new ArgumentOutOfRangeException(nameof(ExteriorAngleOverPi), $"ExteriorAngleOverPi is {ExteriorAngleOverPi}; it must be above 1 and at most 2.");
+    /// <summary>Gets the angle of open air round the square edge of a solid, 270°.</summary>
+    public static Angle Square { get; } = Angle.FromDegrees(270);
+
+    /// <summary>Gets the angle of open air round the edge.</summary>
+    public Angle ExteriorAngle { get; init; } = ExteriorAngle.Radians is > Math.PI and <= (2 * Math.PI) + 1e-12
+        ? ExteriorAngle
+        : throw new ArgumentOutOfRangeException(nameof(ExteriorAngle), $"ExteriorAngle is {ExteriorAngle}; it must be above 180° and at most 360°.");
 
     /// <inheritdoc/>
     public override Vec3 Middle => 0.5 * (End1Metres + End2Metres);
@@ -41,6 +44,6 @@ public sealed record EdgePart(
     /// <inheritdoc/>
     public override TargetPart Moved(RigidTransform targetFromSource) => new EdgePart(
         Name, targetFromSource.ApplyToPoint(End1Metres), targetFromSource.ApplyToPoint(End2Metres),
-        targetFromSource.ApplyToDirection(FaceDirection), targetFromSource.ApplyToDirection(FaceNormal), ExteriorAngleOverPi, ReflectionLossDecibels)
+        targetFromSource.ApplyToDirection(FaceDirection), targetFromSource.ApplyToDirection(FaceNormal), ExteriorAngle, ReflectionLossDecibels)
     { RoughnessRmsMetres = RoughnessRmsMetres, CountsAsDetection = CountsAsDetection };
 }

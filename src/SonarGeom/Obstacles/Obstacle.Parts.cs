@@ -147,14 +147,14 @@ public sealed partial record Obstacle
     private void AddNosing(ImmutableArray<TargetPart>.Builder parts, double x, double z, string name, bool countsAsDetection)
     {
         double half = 0.5 * WidthMetres;
-        parts.Add(new EdgePart(name, At(x, -half, z), At(x, half, z), Along(0, 0, -1), Along(-1, 0, 0), 1.5, ReflectionLossDecibels)
+        parts.Add(new EdgePart(name, At(x, -half, z), At(x, half, z), Along(0, 0, -1), Along(-1, 0, 0), EdgePart.Square, ReflectionLossDecibels)
         { CountsAsDetection = countsAsDetection });
     }
 
     private void AddDropLip(ImmutableArray<TargetPart>.Builder parts)
     {
         double half = 0.5 * WidthMetres;
-        parts.Add(new EdgePart("lip", At(0, -half, 0), At(0, half, 0), Along(-1, 0, 0), Along(0, 0, 1), 1.5, ReflectionLossDecibels)
+        parts.Add(new EdgePart("lip", At(0, -half, 0), At(0, half, 0), Along(-1, 0, 0), Along(0, 0, 1), EdgePart.Square, ReflectionLossDecibels)
         { CountsAsDetection = false });
     }
 
@@ -194,8 +194,8 @@ public sealed partial record Obstacle
             }
 
             // Edges: the upper one of each side, and the upright one at its end.
-            parts.Add(new EdgePart($"upper edge of the {name}", c + outward + z - across, c + outward + z + across, -z, normal, 1.5, ReflectionLossDecibels));
-            parts.Add(new EdgePart($"upright edge of the {name}", c + outward + across - z, c + outward + across + z, -across, normal, 1.5, ReflectionLossDecibels));
+            parts.Add(new EdgePart($"upper edge of the {name}", c + outward + z - across, c + outward + z + across, -z, normal, EdgePart.Square, ReflectionLossDecibels));
+            parts.Add(new EdgePart($"upright edge of the {name}", c + outward + across - z, c + outward + across + z, -across, normal, EdgePart.Square, ReflectionLossDecibels));
         }
 
         AddFace(parts, c + z, x, y, "top");

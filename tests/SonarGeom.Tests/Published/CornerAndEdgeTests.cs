@@ -48,7 +48,7 @@ public class CornerAndEdgeTests
             double x = row["horizontal_distance_m"];
             double top = row["kerb_height_m"];
             double height = row["sensor_height_m"];
-            var edge = new EdgePart("edge", new Vec3(x, -100, top), new Vec3(x, 100, top), -Vec3.UnitZ, -Vec3.UnitX);
+            var edge = new EdgePart("edge", new Vec3(x, -100, top), new Vec3(x, 100, top), -Vec3.UnitZ, -Vec3.UnitX, EdgePart.Square);
             double range = Math.Sqrt((x * x) + ((height - top) * (height - top)));
             double ts = EchoBench.EffectiveTargetStrength(EchoBench.At(EchoBench.Even, new Vec3(0, 0, height)), edge, range);
             Assert.True(Math.Abs(ts - row["TS_eff_top_edge_Keller_dB (long 90deg edge)"]) < 0.15, $"{row}: {ts} dB");
