@@ -54,7 +54,7 @@ public class EngineChoiceTests
     [Fact]
     public void ALineHasNoSurfaceToAskFor()
     {
-        var lip = new EdgePart("lip", new Vec3(1, -1, 0), new Vec3(1, 1, 0), -Vec3.UnitX, Vec3.UnitZ);
+        var lip = new EdgePart("lip", new Vec3(1, -1, 0), new Vec3(1, 1, 0), -Vec3.UnitX, Vec3.UnitZ, EdgePart.Square);
         Assert.Throws<ArgumentException>(() => EngineChoice.Evaluate(Sensor(0.025), lip, EngineRequest.SurfaceIntegral));
         Assert.Equal(EchoEngine.ClosedForm, EngineChoice.Evaluate(Sensor(0.2), lip).Engine);
     }

@@ -141,7 +141,7 @@ public class EngineComparisonTests(ITestOutputHelper output)
     {
         var sensor = new SensorAtPose(Prepared, new RigidTransform(Rotation.Identity, new Vec3(0, 0, 1)));
         Assert.Null(EngineComparison.Compare(sensor, new PlanePart("ground", Vec3.Zero, Vec3.UnitZ)));
-        Assert.Null(EngineComparison.Compare(sensor, new EdgePart("lip", new Vec3(1, -1, 0), new Vec3(1, 1, 0), -Vec3.UnitX, Vec3.UnitZ)));
+        Assert.Null(EngineComparison.Compare(sensor, new EdgePart("lip", new Vec3(1, -1, 0), new Vec3(1, 1, 0), -Vec3.UnitX, Vec3.UnitZ, EdgePart.Square)));
     }
 
     [Fact]
