@@ -12,6 +12,7 @@ return (int)Tool.Run(args, new Session(output, error, !Console.IsErrorRedirected
 
 void Stop(PosixSignalContext context)
 {
-    context.Cancel = true;
+    // The first signal lets the run end by itself; the second ends the process.
+    context.Cancel = !stop.IsCancellationRequested;
     stop.Cancel();
 }

@@ -62,10 +62,11 @@ public static partial class InputFiles
     /// <exception cref="InvalidInputException">Something is wrong; all faults found are told.</exception>
     public static TransducerFile ReadTransducer(string nameOrPath) => Read(nameOrPath, TransducerKind.Kind);
 
-    /// <summary>Reads a wearer.</summary>
+    /// <summary>Reads a wearer and checks that it can be built.</summary>
     /// <param name="nameOrPath">Path of a file, or name of the catalogue.</param>
+    /// <param name="bodyTables">The tables from which it is built; null for the shipped ones.</param>
     /// <exception cref="InvalidInputException">Something is wrong; all faults found are told.</exception>
-    public static WearerSpec ReadWearer(string nameOrPath) => Read(nameOrPath, WearerKind.Kind);
+    public static WearerSpec ReadWearer(string nameOrPath, BodyTables? bodyTables = null) => Read(nameOrPath, WearerKind.Kind, bodyTables);
 
     /// <summary>Reads a probe.</summary>
     /// <param name="nameOrPath">Path of a file, or name of the catalogue.</param>
@@ -83,9 +84,9 @@ public static partial class InputFiles
         return obstacles;
     }
 
-    private static T Read<T>(string nameOrPath, DocumentKind<T> kind)
+    private static T Read<T>(string nameOrPath, DocumentKind<T> kind, BodyTables? bodyTables = null)
         where T : class =>
-        kind.Read(Locate(nameOrPath, kind), null, BodyTableFiles.Shipped, out _);
+        kind.Read(Locate(nameOrPath, kind), null, bodyTables ?? BodyTableFiles.Shipped, out _);
 
     private static DocumentLocation Locate(string nameOrPath, IDocumentKind kind)
     {

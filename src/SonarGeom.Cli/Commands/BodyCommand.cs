@@ -4,7 +4,6 @@ using SonarGeom.Cli.Results;
 using SonarGeom.Cli.Shell;
 using SonarGeom.Coverage;
 using SonarGeom.Files;
-using SonarGeom.Files.Bodies;
 using SonarGeom.Files.Catalogue;
 using SonarGeom.Files.Faults;
 
@@ -21,6 +20,7 @@ internal sealed class BodyCommand : ToolCommand
         Description = $"A wearer: the path of a file, or one of {string.Join(", ", ShippedCatalogue.Wearers)}. Without it {UsualWearer}.",
     };
 
+    private readonly BodyOptions _body;
     private readonly AnswerOptions _answer;
 
     internal BodyCommand()
@@ -31,17 +31,18 @@ internal sealed class BodyCommand : ToolCommand
             "body short-woman")
     {
         Add(_wearer);
+        _body = new BodyOptions(this);
         _answer = new AnswerOptions(this, "the landmarks");
     }
 
     internal override ExitCode Run(ParseResult line, Session session)
     {
         string name = line.GetValue(_wearer) ?? UsualWearer;
-        WearerSpec spec = InputFiles.ReadWearer(name);
+        WearerSpec spec = InputFiles.ReadWearer(name, _body.Tables(line));
         Body body;
         try
         {
-            body = Body.Build(spec, BodyTableFiles.Shipped);
+            body = Body.Build(spec, _body.Tables(line));
         }
         catch (ArgumentException refusal)
         {

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.CommandLine;
+using SonarGeom.Bodies;
 using SonarGeom.Cli.Results;
 using SonarGeom.Cli.Shell;
 using SonarGeom.Files;
@@ -28,6 +29,7 @@ internal sealed class CheckCommand : ToolCommand
         Description = "Files of any kind: scenarios, layouts, transducers, wearers, probes (JSON), obstacles, poses, polar tables (CSV).",
     };
 
+    private readonly BodyOptions _body;
     private readonly AnswerOptions _answer;
 
     internal CheckCommand()
@@ -37,6 +39,7 @@ internal sealed class CheckCommand : ToolCommand
             "check scenarios/harbour-promenade.json obstacles/harbour-promenade.csv")
     {
         Add(_files);
+        _body = new BodyOptions(this);
         _answer = new AnswerOptions(this);
     }
 
@@ -44,11 +47,12 @@ internal sealed class CheckCommand : ToolCommand
     {
         var good = ImmutableArray.CreateBuilder<CheckedFile>();
         var faults = ImmutableArray.CreateBuilder<Fault>();
+        BodyTables tables = _body.Tables(line);
         foreach (string file in line.GetRequiredValue(_files))
         {
             try
             {
-                good.Add(InputFiles.Check(file));
+                good.Add(InputFiles.Check(file, tables));
             }
             catch (InvalidInputException invalid)
             {

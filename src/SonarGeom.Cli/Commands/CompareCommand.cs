@@ -1,7 +1,9 @@
 using System.Collections.Immutable;
 using System.CommandLine;
+using SonarGeom.Bodies;
 using SonarGeom.Cli.Results;
 using SonarGeom.Cli.Shell;
+using SonarGeom.Coverage;
 using SonarGeom.Files;
 using SonarGeom.Files.Catalogue;
 using SonarGeom.Files.Output;
@@ -33,6 +35,7 @@ internal sealed class CompareCommand : ToolCommand
     };
 
     private readonly Option<bool> _quiet = new("--quiet", "-q") { Description = "Shows no progress." };
+    private readonly BodyOptions _body;
     private readonly AnswerOptions _answer;
 
     internal CompareCommand()
@@ -45,21 +48,25 @@ internal sealed class CompareCommand : ToolCommand
         Add(_scenario);
         Add(_output);
         Add(_quiet);
+        _body = new BodyOptions(this);
         _answer = new AnswerOptions(this, "the shares of the bands");
     }
 
     internal override ExitCode Run(ParseResult line, Session session)
     {
         bool isCsv = _answer.IsCsv(line);
-        LoadedScenario loaded = InputFiles.ReadScenario(line.GetValue(_scenario) ?? ShippedCatalogue.DefaultScenario);
-        ImmutableArray<SensorLayout> layouts = Layouts(line.GetValue(_layouts) ?? [], loaded.Scenario);
+        LoadedScenario loaded = _body.Scenario(line, line.GetValue(_scenario) ?? ShippedCatalogue.DefaultScenario);
+        BodyTables tables = _body.Tables(line);
+        ImmutableArray<SensorLayout> layouts = Layouts(line.GetValue(_layouts) ?? [], loaded.Scenario, tables);
         string path = line.GetValue(_output) ?? Path.Combine("output", $"compare-{FileNames.Of(loaded.Scenario.Name)}");
         using OutputFolder folder = OutputFolder.Open(path);
         LayoutComparison comparison;
         using (var progress = new ProgressLine(session, line.GetValue(_quiet)))
         {
-            comparison = LayoutComparison.Run(loaded.Scenario, layouts, Inputs.Resources(), progress, session.Cancellation);
-            CompareTables.Write(comparison, loaded.Sha256, folder);
+            comparison = LayoutComparison.Run(loaded.Scenario, layouts, Inputs.Resources(tables), progress, session.Cancellation);
+            progress.Report(new("writing", 1));
+            PosedLayout posed = ScenarioStudy.Pose(loaded.Scenario with { Layout = layouts[0] }, loaded.Scenario.MainWearer, tables);
+            CompareTables.Write(comparison, posed, loaded.Sha256, folder);
             session.Cancellation.ThrowIfCancellationRequested();
         }
 
@@ -82,9 +89,9 @@ internal sealed class CompareCommand : ToolCommand
         return ExitCode.Done;
     }
 
-    private static ImmutableArray<SensorLayout> Layouts(string[] names, Scenario scenario)
+    private static ImmutableArray<SensorLayout> Layouts(string[] names, Scenario scenario, BodyTables tables)
     {
-        ImmutableArray<SensorLayout> given = [.. names.Select(n => Inputs.LayoutFor(scenario, n))];
+        ImmutableArray<SensorLayout> given = [.. names.Select(n => Inputs.LayoutFor(scenario, tables, n))];
         ImmutableArray<SensorLayout> all = given.Length switch
         {
             0 => [scenario.Layout, .. scenario.CompareLayouts],

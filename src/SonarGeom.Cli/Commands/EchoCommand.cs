@@ -68,6 +68,7 @@ internal sealed class EchoCommand : ToolCommand
     };
 
     private readonly Option<GroundPreset?> _ground = Choices.Option<GroundPreset>("--ground", "The ground, with which feet and faces make corners. Without it paving.");
+    private readonly Option<bool> _integral = new("--integral") { Description = "Sets the second engine, the surface integral, beside the closed form of each part." };
     private readonly AirOptions _air;
     private readonly AnswerOptions _answer;
 
@@ -85,6 +86,7 @@ internal sealed class EchoCommand : ToolCommand
 
         Add(_poses);
         Add(_ground);
+        Add(_integral);
         _air = new AirOptions(this);
         _answer = new AnswerOptions(this, "the budgets, one a row,");
     }
@@ -92,7 +94,7 @@ internal sealed class EchoCommand : ToolCommand
     internal override ExitCode Run(ParseResult line, Session session)
     {
         ImmutableArray<PosedCase> cases = Cases(line);
-        var judge = new CaseJudge(_air.Medium(line), GroundOf(line.GetValue(_ground) ?? GroundPreset.Paving));
+        var judge = new CaseJudge(_air.Medium(line), GroundOf(line.GetValue(_ground) ?? GroundPreset.Paving), line.GetValue(_integral));
         ImmutableArray<CaseAnswer> answers = judge.Answer(cases, session.Cancellation);
         BudgetRow[] rows = [.. answers.Select(a => a.Row)];
         if (_answer.IsCsv(line))
@@ -110,6 +112,11 @@ internal sealed class EchoCommand : ToolCommand
                     BudgetTables.Rows.WriteMembers(json, answer.Row);
                     CaseTables.Floor.WriteMembers(json, answer);
                     CaseTables.Parts.WriteArray(json, "parts", answer.Parts);
+                    if (line.GetValue(_integral))
+                    {
+                        CaseTables.Engines.WriteArray(json, "engines", answer.Parts);
+                    }
+
                     json.WriteEndObject();
                 }
 
@@ -123,6 +130,12 @@ internal sealed class EchoCommand : ToolCommand
         else
         {
             WriteText(session.Output, answers[0]);
+            if (line.GetValue(_integral))
+            {
+                session.Output.WriteLine();
+                session.Output.WriteLine("Each part by both engines, band mean");
+                CaseTables.Engines.WriteText(session.Output, answers[0].Parts);
+            }
         }
 
         return ExitCode.Done;
@@ -143,7 +156,11 @@ internal sealed class EchoCommand : ToolCommand
 
     private ImmutableArray<PosedCase> Cases(ParseResult line)
     {
-        (string Column, string? Value)[] given = [.. _columns.Select(c => (c.Column, line.GetValue(c.Option))).Where(c => c.Item2 is not null)];
+        (string Column, string? Value)[] given =
+        [
+            .. _columns.Select(c => (c.Column, Value: line.GetValue(c.Option))).Where(c => c.Value is not null)
+                .Select(c => (c.Column, c.Column is "kind" or "cap" ? c.Value!.Replace('-', '_') : c.Value)),
+        ];
         if (line.GetValue(_poses) is { } path)
         {
             return given.Length == 0 || given is [("transducer", _)]

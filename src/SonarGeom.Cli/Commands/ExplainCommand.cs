@@ -4,7 +4,6 @@ using SonarGeom.Cli.Results;
 using SonarGeom.Cli.Shell;
 using SonarGeom.Coverage;
 using SonarGeom.Files;
-using SonarGeom.Files.Bodies;
 using SonarGeom.Files.Faults;
 using SonarGeom.Studies;
 
@@ -40,7 +39,7 @@ internal sealed class ExplainCommand : ToolCommand
     internal override ExitCode Run(ParseResult line, Session session)
     {
         LoadedScenario loaded = _scenario.Read(line);
-        PosedLayout posed = ScenarioStudy.Pose(loaded.Scenario, _scenario.Wearer(line, loaded.Scenario), BodyTableFiles.Shipped);
+        PosedLayout posed = ScenarioStudy.Pose(loaded.Scenario, _scenario.Wearer(line, loaded.Scenario), _scenario.Tables(line));
         Explanation explanation = Explain(line, loaded.Scenario, posed, session.Cancellation);
         if (_answer.IsCsv(line))
         {

@@ -44,7 +44,7 @@ internal sealed class HeadReviewCommand : ToolCommand
         HeadReview review;
         using (var progress = new ProgressLine(session, line.GetValue(_quiet)))
         {
-            review = HeadReview.Run(loaded.Scenario, Inputs.Resources(), progress, session.Cancellation);
+            review = HeadReview.Run(loaded.Scenario, Inputs.Resources(_scenario.Tables(line)), progress, session.Cancellation);
             HeadReviewResults.Write(review, loaded.Sha256, folder);
             folder.WriteBytes("head-review.pdf", SheetWriter.Pdf(HeadReviewSheet.Of(review, loaded.Sha256)));
             using var text = new StreamWriter(folder.Create("head-review.txt"));

@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using SonarGeom.Bodies;
 using SonarGeom.Cli.Shell;
 using SonarGeom.Files;
-using SonarGeom.Files.Bodies;
 using SonarGeom.Files.Catalogue;
 using SonarGeom.Files.Faults;
 using SonarGeom.Layouts;
@@ -14,8 +13,8 @@ namespace SonarGeom.Cli.Commands;
 /// <summary>Reads what commands start from, and finds what only shows when a layout is put on a body.</summary>
 internal static class Inputs
 {
-    /// <summary>Reads a scenario; a word that is nearly a command gets that advice.</summary>
-    internal static LoadedScenario Scenario(string nameOrPath, IEnumerable<string> commands)
+    /// <summary>Refuses a word that is no scenario but nearly a command.</summary>
+    internal static void AdviseOnCommand(string nameOrPath, IEnumerable<string> commands)
     {
         bool isPath = nameOrPath.Contains('/', StringComparison.Ordinal) || nameOrPath.Contains('.', StringComparison.Ordinal);
         string[] known = [.. ShippedCatalogue.Scenarios, .. commands];
@@ -23,20 +22,18 @@ internal static class Inputs
         {
             throw new UsageException($"There is no command or scenario {Numbers.Shown(nameOrPath)}; did you mean {near}?");
         }
-
-        return InputFiles.ReadScenario(nameOrPath);
     }
 
     /// <summary>Gets the body tables and the transducers that may take another's place.</summary>
-    internal static StudyResources Resources() =>
-        new(BodyTableFiles.Shipped, [.. ShippedCatalogue.Transducers.Select(t => InputFiles.ReadTransducer(t).Transducer)]);
+    internal static StudyResources Resources(BodyTables tables) =>
+        new(tables, [.. ShippedCatalogue.Transducers.Select(t => InputFiles.ReadTransducer(t).Transducer)]);
 
     /// <summary>Reads a layout and puts it on the main wearer of a scenario.</summary>
     /// <exception cref="InvalidInputException">The file is at fault, or the layout cannot be worn; all faults found are told.</exception>
-    internal static SensorLayout LayoutFor(Scenario scenario, string nameOrPath)
+    internal static SensorLayout LayoutFor(Scenario scenario, BodyTables tables, string nameOrPath)
     {
         SensorLayout layout = InputFiles.ReadLayout(nameOrPath);
-        var body = Body.Build(scenario.MainWearer, BodyTableFiles.Shipped);
+        var body = Body.Build(scenario.MainWearer, tables);
         var faults = ImmutableArray.CreateBuilder<Fault>();
         foreach (SensorPlacement sensor in layout.Sensors)
         {

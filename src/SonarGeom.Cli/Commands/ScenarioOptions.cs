@@ -26,6 +26,8 @@ internal sealed class ScenarioOptions
         HelpName = "PROBE",
     };
 
+    private readonly BodyOptions _body;
+
     internal ScenarioOptions(Command command, bool hasWearer = true, bool hasProbe = true)
     {
         command.Add(_scenario);
@@ -38,10 +40,15 @@ internal sealed class ScenarioOptions
         {
             command.Add(_probe);
         }
+
+        _body = new BodyOptions(command);
     }
 
     /// <summary>Reads the scenario.</summary>
-    internal LoadedScenario Read(ParseResult line) => InputFiles.ReadScenario(line.GetValue(_scenario) ?? ShippedCatalogue.DefaultScenario);
+    internal LoadedScenario Read(ParseResult line) => _body.Scenario(line, line.GetValue(_scenario) ?? ShippedCatalogue.DefaultScenario);
+
+    /// <summary>Returns the tables from which wearers are built.</summary>
+    internal BodyTables Tables(ParseResult line) => _body.Tables(line);
 
     /// <summary>Returns the wearer.</summary>
     internal WearerSpec Wearer(ParseResult line, Scenario scenario)

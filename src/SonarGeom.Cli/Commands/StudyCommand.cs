@@ -28,6 +28,8 @@ internal sealed class StudyCommand : ToolCommand
 
     private readonly Option<bool> _json = new("--json") { Description = "Prints the answer as JSON in place of the summary." };
 
+    private readonly BodyOptions _body;
+
     internal StudyCommand()
         : base(
             "sonargeom",
@@ -39,19 +41,21 @@ internal sealed class StudyCommand : ToolCommand
         Add(_output);
         Add(_quiet);
         Add(_json);
+        _body = new BodyOptions(this);
     }
 
     internal override ExitCode Run(ParseResult line, Session session)
     {
         string name = line.GetValue(_scenario) ?? ShippedCatalogue.DefaultScenario;
         bool isQuiet = line.GetValue(_quiet);
-        LoadedScenario loaded = Inputs.Scenario(name, Subcommands.Select(c => c.Name));
+        Inputs.AdviseOnCommand(name, Subcommands.Select(c => c.Name));
+        LoadedScenario loaded = _body.Scenario(line, name);
         string path = line.GetValue(_output) ?? Path.Combine("output", FileNames.Of(loaded.Scenario.Name));
         using OutputFolder folder = OutputFolder.Open(path);
         StudyReport report;
         using (var progress = new ProgressLine(session, isQuiet))
         {
-            report = ScenarioStudy.Run(loaded.Scenario, Inputs.Resources(), progress, session.Cancellation);
+            report = ScenarioStudy.Run(loaded.Scenario, Inputs.Resources(_body.Tables(line)), progress, session.Cancellation);
             progress.Report(new("writing", 1));
             StudyFiles.Write(report, loaded.Sha256, folder);
             StudyPictures.Write(report, loaded.Sha256, folder);

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using SonarGeom.Echoes;
+using SonarGeom.Echoes.Facets;
 using SonarGeom.Files;
 using SonarGeom.Files.Tables;
 using SonarGeom.Geometry;
@@ -15,7 +16,11 @@ namespace SonarGeom.Cli.Results;
 internal sealed record CaseAnswer(BudgetRow Row, double? FloorMetres, double FloorMarginDecibels, ImmutableArray<PartRow> Parts);
 
 /// <summary>One part by itself.</summary>
-internal readonly record struct PartRow(TargetPart Part, PartEcho Echo, double MarginDecibels);
+/// <param name="Part">The part.</param>
+/// <param name="Echo">Its echo by closed form.</param>
+/// <param name="MarginDecibels">Its margin. [dB]</param>
+/// <param name="Integral">Its echo by surface integral; null when not asked for or when it has no surface.</param>
+internal readonly record struct PartRow(TargetPart Part, PartEcho Echo, double MarginDecibels, EngineEcho? Integral);
 
 /// <summary>The tables beside a budget.</summary>
 internal static class CaseTables
@@ -24,6 +29,15 @@ internal static class CaseTables
     internal static ResultTable<CaseAnswer> Floor { get; } = new(
         new("ground_reported_from_m", null, a => Cell.Of(a.FloorMetres, 3)),
         new("ground_margin_db", null, a => Cell.Of(a.FloorMarginDecibels > -250 ? a.FloorMarginDecibels : null, 2)));
+
+    /// <summary>Gets the parts by both engines.</summary>
+    internal static ResultTable<PartRow> Engines { get; } = new(
+        new("part", "part", r => Cell.Of(r.Part.Name)),
+        new("closed_form_db_re_20upa", "closed form [dB]", r => Cell.Of(r.Echo.IsSilent ? null : r.Echo.BandLevelDecibels, 2)),
+        new("surface_integral_db_re_20upa", "surface integral [dB]", r => Cell.Of(r.Integral is { BandLevelDecibels: > -250 } i ? i.BandLevelDecibels : null, 2)),
+        new("difference_db", "difference [dB]", r => Cell.Of(r.Integral is { BandLevelDecibels: > -250 } i && !r.Echo.IsSilent ? i.BandLevelDecibels - r.Echo.BandLevelDecibels : null, 2)),
+        new("estimated_error_db", "sure to ± [dB]", r => Cell.Of(r.Integral?.EstimatedErrorDecibels, 2)),
+        new("withheld", "no verdict on the integral because", r => r.Integral is { } i ? Cell.Of(i.Withheld) : Cell.Of("the part has no surface of its own")));
 
     /// <summary>Gets the parts.</summary>
     internal static ResultTable<PartRow> Parts { get; } = new(
@@ -38,7 +52,8 @@ internal static class CaseTables
 /// <summary>Evaluates cases of one obstacle before one sensor.</summary>
 /// <param name="medium">The air.</param>
 /// <param name="ground">The ground, or null for none.</param>
-internal sealed class CaseJudge(EchoMedium medium, Ground? ground)
+/// <param name="withIntegral">Whether each part is also computed by surface integral.</param>
+internal sealed class CaseJudge(EchoMedium medium, Ground? ground, bool withIntegral)
 {
     private const string UsualTransducer = "plover-pair-40";
 
@@ -72,9 +87,21 @@ internal sealed class CaseJudge(EchoMedium medium, Ground? ground)
             [.. parts.Select(p => PartOf(sensor, p))]);
     }
 
-    private static PartRow PartOf(SensorAtPose sensor, TargetPart part)
+    private PartRow PartOf(SensorAtPose sensor, TargetPart part)
     {
         PartEcho echo = PartEchoes.Evaluate(sensor, part, Vec3.Zero);
-        return new PartRow(part, echo, echo.BandLevelDecibels - sensor.Prepared.DetectionThresholdDecibels(echo.RangeMetres));
+        return new PartRow(part, echo, echo.BandLevelDecibels - sensor.Prepared.DetectionThresholdDecibels(echo.RangeMetres), withIntegral ? IntegralOf(sensor, part) : null);
+    }
+
+    private static EngineEcho? IntegralOf(SensorAtPose sensor, TargetPart part)
+    {
+        try
+        {
+            return EngineChoice.Evaluate(sensor, part, EngineRequest.SurfaceIntegral);
+        }
+        catch (ArgumentException)
+        {
+            return null; // Endless planes and bare edges have no surface to integrate over.
+        }
     }
 }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Text.Json;
+using SonarGeom.Cli.Reports;
 using SonarGeom.Coverage;
 using SonarGeom.Files.Output;
 using SonarGeom.Studies;
@@ -70,7 +71,7 @@ internal static class CompareTables
     }
 
     /// <summary>Writes the tables and grids as files.</summary>
-    internal static void Write(LayoutComparison comparison, string inputsHash, OutputFolder folder)
+    internal static void Write(LayoutComparison comparison, PosedLayout posed, string inputsHash, OutputFolder folder)
     {
         using (Stream bands = folder.Create("bands.csv"))
         {
@@ -94,8 +95,12 @@ internal static class CompareTables
 
         foreach (DifferenceMap map in comparison.Differences)
         {
-            using Stream grid = folder.Create($"{FileNames.Of(map)}.csv");
-            GridCsv.Write(grid, map);
+            using (Stream grid = folder.Create($"{FileNames.Of(map)}.csv"))
+            {
+                GridCsv.Write(grid, map);
+            }
+
+            FigureFiles.Write(folder, FileNames.Of(map), MapFigures.Difference(comparison, map, posed));
         }
 
         using var text = new StreamWriter(folder.Create("report.txt"));

@@ -46,7 +46,7 @@ internal static class GridCsv
                 row.Number(slice.FirstXMetres + (c * slice.CellMetres), 4).Comma()
                     .Number(isPlan ? other : slice.AtMetres, 4).Comma()
                     .Number(isPlan ? slice.AtMetres : other, 4).Comma()
-                    .Number(slice.MarginDecibels[(r * slice.Columns) + c], 1).End();
+                    .Number(Heard(slice.MarginDecibels[(r * slice.Columns) + c]), 1).End();
             }
         }
 
@@ -71,6 +71,9 @@ internal static class GridCsv
 
         row.Flush();
     }
+
+    // Levels that stand for no echo at all.
+    private static double Heard(double marginDecibels) => marginDecibels > -200 ? marginDecibels : double.NaN;
 
     private sealed class RowBuffer(Stream stream)
     {

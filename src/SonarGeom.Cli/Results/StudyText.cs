@@ -20,6 +20,15 @@ internal static class StudyText
         WriteVerdicts(output, report);
         WriteChanges(output, report);
         WriteZones(output, report, MostZones);
+        foreach (string flag in report.Air.Flags)
+        {
+            output.WriteLine();
+            output.WriteLine(Wrapping.Fold($"Flag: {flag}", Width, 0));
+        }
+
+        output.WriteLine();
+        output.WriteLine(Wrapping.Fold(
+            "A design aid, no proof of safety: a detector adds to the long cane or guide dog and never replaces it. Assumptions and cautions are in the report.", Width, 0));
     }
 
     /// <summary>Writes the full answer: all tables, assumptions and cautions.</summary>
@@ -47,7 +56,11 @@ internal static class StudyText
         SideTables.SelfEchoes.WriteText(output, report.SelfEchoes);
         Section(output, "Air");
         AirTables.Air.WriteText(output, [new AirRow(report.Air, report.Scenario.Device.AssumedMicrosecondsPerCentimetre)]);
-        WriteSentences(output, "Flags", report.Air.Flags);
+        if (!report.Air.Flags.IsEmpty)
+        {
+            WriteSentences(output, "Flags", report.Air.Flags);
+        }
+
         WriteSentences(output, "Assumptions", report.Assumptions);
         WriteSentences(output, "Cautions", Findings.Cautions);
     }

@@ -1,3 +1,4 @@
+using SonarGeom.Cli.Reports;
 using SonarGeom.Echoes;
 using SonarGeom.Files.Output;
 
@@ -10,7 +11,11 @@ internal static class TransducerFiles
     internal static void Write(PreparedTransducer prepared, OutputFolder folder)
     {
         string name = FileNames.Of(prepared.Transducer.Name);
-        using Stream stream = folder.Create($"{name}-beam.csv");
-        TransducerTables.Beam.WriteCsv(stream, TransducerTables.BeamRows(prepared));
+        using (Stream stream = folder.Create($"beam-{name}.csv"))
+        {
+            TransducerTables.Beam.WriteCsv(stream, TransducerTables.BeamRows(prepared));
+        }
+
+        FigureFiles.Write(folder, $"beam-{name}", CurveFigures.Beam(prepared.Transducer, prepared.Medium.Air, prepared.Medium.Model));
     }
 }

@@ -6,14 +6,21 @@ namespace SonarGeom.Cli.Shell;
 internal sealed class ProgressLine : IProgress<StudyProgress>, IDisposable
 {
     private readonly TextWriter? _to;
+    private readonly CancellationToken _cancellation;
     private int _shown;
 
     /// <summary>Begins; says nothing unless a terminal is there and the user wants it.</summary>
-    internal ProgressLine(Session session, bool isQuiet) => _to = isQuiet || !session.ErrorIsTerminal ? null : session.Error;
+    internal ProgressLine(Session session, bool isQuiet)
+    {
+        _to = isQuiet || !session.ErrorIsTerminal ? null : session.Error;
+        _cancellation = session.Cancellation;
+    }
 
-    /// <inheritdoc/>
+    /// <summary>Shows a stage. Work that the user has stopped ends here, between two stages.</summary>
+    /// <exception cref="OperationCanceledException">The user has stopped the work.</exception>
     public void Report(StudyProgress value)
     {
+        _cancellation.ThrowIfCancellationRequested();
         if (_to is null)
         {
             return;

@@ -18,7 +18,7 @@ internal static class Tool
         var main = new StudyCommand();
         ToolCommand[] others =
         [
-            new CompareCommand(), new HeadReviewCommand(), new ExplainCommand(), new EchoCommand(),
+            new CompareCommand(), new HeadReviewCommand(), new MapCommand(), new SliceCommand(), new ExplainCommand(), new EchoCommand(),
             new TransducerCommand(), new BodyCommand(), new AirCommand(), new CatalogueCommand(), new StarterCommand(), new CheckCommand(),
             new SchemasCommand(),
         ];
@@ -87,6 +87,11 @@ internal static class Tool
         {
             session.Error.WriteLine("sonargeom: Stopped; nothing was written.");
             return ExitCode.Stopped;
+        }
+        catch (Exception refused) when (refused is IOException or UnauthorizedAccessException)
+        {
+            session.Error.WriteLine($"sonargeom: A file or the output cannot be written or read: {refused.Message.ReplaceLineEndings(" ").TrimEnd('.')}.");
+            return ExitCode.BadInput;
         }
         catch (Exception ours)
         {

@@ -82,4 +82,19 @@ public sealed class EchoCommandTests : IDisposable
         Assert.Contains($"detection margin                                        {margin.ToString("0.00", CultureInfo.InvariantCulture)}", answer.Output, StringComparison.Ordinal);
         Assert.Contains("corner with the ground", answer.Output, StringComparison.Ordinal);
     }
+
+    [Fact]
+    public void TheTwoEnginesStandSideBySide()
+    {
+        JsonElement one = Workbench.Run([.. Pole, "--integral", "--json"]).Json.GetProperty("cases")[0];
+        JsonElement side = one.GetProperty("engines").EnumerateArray().First(e => e.GetProperty("part").GetString() == "side");
+
+        // The allowance of the comparison of engines.
+        Assert.InRange(side.GetProperty("difference_db").GetDouble(), -0.3, 0.3);
+        Assert.Equal(one.GetProperty("parts").GetArrayLength(), one.GetProperty("engines").GetArrayLength());
+    }
+
+    [Fact]
+    public void KindsMayBeWrittenWithHyphens() => Assert.Equal(ExitCode.Done, Workbench.Run(
+        "echo", "--kind", "kerb-up", "--x-m", "2", "--length-m", "3", "--height-m", "0.12", "--sensor-z-m", "1", "--sensor-tilt-deg", "-30").Code);
 }

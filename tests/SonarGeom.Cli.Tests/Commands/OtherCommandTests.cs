@@ -20,6 +20,7 @@ public sealed class OtherCommandTests : IDisposable
         Assert.Equal(2 * 16, json.GetProperty("verdicts").GetArrayLength());
         Assert.Equal(2, json.GetProperty("differences").GetArrayLength());
         Assert.Equal(2, Directory.GetFiles(folder, "difference-*.csv").Length);
+        Assert.Equal(2, Directory.GetFiles(folder, "difference-*.png").Length);
         string text = File.ReadAllText(Path.Combine(folder, "report.txt"));
         Assert.Contains("low-branch", text, StringComparison.Ordinal);
         Assert.Matches(@"probe +band +brow only +single chest module", text);
@@ -76,6 +77,22 @@ public sealed class OtherCommandTests : IDisposable
         Assert.Contains("no part of it counts as detecting it", answer.Output, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void MapAndSliceDrawOnePictureWithItsGrid()
+    {
+        string folder = _bench.At("one");
+        JsonElement map = Workbench.Run("map", _bench.QuickScenario(), "--probe", "rod-25mm", "--wearer", "short-woman", "--output", folder, "--json").Json;
+        Assert.Equal("short woman", map.GetProperty("wearer").GetString());
+        Assert.Equal(5, map.GetProperty("bands").GetArrayLength());
+        ToolAnswer slice = Workbench.Run("slice", _bench.QuickScenario(), "--height-m", "1.6", "--cell-m", "0.1", "--output", folder);
+        Assert.Equal(ExitCode.Done, slice.Code);
+        Assert.Contains("branch-30mm is heard", slice.Output, StringComparison.Ordinal);
+        Assert.Equal(
+            ["map-rod-25mm.csv", "map-rod-25mm.png", "map-rod-25mm.svg", "slice-plan-1.60m-high.csv", "slice-plan-1.60m-high.png", "slice-plan-1.60m-high.svg"],
+            Directory.GetFiles(folder).Select(f => Path.GetFileName(f)).Order(StringComparer.Ordinal));
+        Workbench.Run("slice", "--height-m", "1", "--offset-m", "0").IsRefused("a slice lies in one plane");
+    }
+
     [Theory]
     [InlineData("swift-narrow-40")]
     [InlineData("plover-pair-40")]
@@ -85,6 +102,9 @@ public sealed class OtherCommandTests : IDisposable
         Assert.Contains("Figure of merit", answer.Output, StringComparison.Ordinal);
         Assert.Contains("Its range is for: ", answer.Output, StringComparison.Ordinal);
         JsonElement json = Workbench.Run("transducer", name, "--json").Json;
+        string folder = _bench.At("beam");
+        Assert.Equal(ExitCode.Done, Workbench.Run("transducer", name, "--output", folder).Code);
+        Assert.Equal(3, Directory.GetFiles(folder, $"beam-{name}.*").Length);
         double?[] ranges = [.. json.GetProperty("hearing").EnumerateArray().Select(h => h.GetProperty("heard_to_m").GetDouble())];
 
         // A wall is heard farther than a pole, a pole farther than a sphere as thick: range depends on the target.
@@ -99,6 +119,21 @@ public sealed class OtherCommandTests : IDisposable
         double crown = json.GetProperty("landmarks").EnumerateArray().First(l => l.GetProperty("landmark").GetString() == "crown").GetProperty("z_m").GetDouble();
         Assert.InRange(crown, 1.5, 1.6);
         Assert.Equal(5, json.GetProperty("height_bands").GetArrayLength());
+    }
+
+    [Fact]
+    public void EditedBodyTablesAreUsed()
+    {
+        string tables = Path.Combine(_bench.Kit, "bodies");
+        string[] command = ["body", "typical-man", "--json", "--body-tables", tables];
+        double before = Workbench.Run(command).Json.GetProperty("crown_height_m").GetDouble();
+        string line = File.ReadLines(Path.Combine(tables, "assumptions.csv")).First(l => l.StartsWith("footwear_thickness,", StringComparison.Ordinal));
+        string[] cells = line.Split(',');
+        double thickness = double.Parse(cells[1], System.Globalization.CultureInfo.InvariantCulture);
+        cells[1] = (thickness + 0.02).ToString(System.Globalization.CultureInfo.InvariantCulture);
+        _bench.Edit("bodies/assumptions.csv", line, string.Join(',', cells));
+        Assert.Equal(before + 0.02, Workbench.Run(command).Json.GetProperty("crown_height_m").GetDouble(), 4);
+        Workbench.Run("body", "typical-man", "--body-tables", _bench.At("nowhere")).IsRefused("nowhere");
     }
 
     [Fact]
