@@ -49,14 +49,14 @@ internal static class BodyMarks
             new(
                 "long cane reaches here, partial",
                 [[new(half, 0), new(half, cane.TopMetres), new(-half, cane.TopMetres), new(-half, 0)]],
-                HatchPattern.Level, CaneColour),
+                HatchPattern.Dots, CaneColour),
         ];
     }
 
-    /// <summary>Returns the sensors seen along one axis.</summary>
-    internal static ImmutableArray<MapMarker> Sensors(PosedLayout posed, Func<Vec3, PlotPoint> seen) =>
+    /// <summary>Returns the sensors seen along one axis; those that a slice is far from may be left out.</summary>
+    internal static ImmutableArray<MapMarker> Sensors(PosedLayout posed, Func<Vec3, PlotPoint> seen, Func<Vec3, bool>? isShown = null) =>
     [
-        .. Enumerable.Range(0, posed.SensorCount).Select(s =>
+        .. Enumerable.Range(0, posed.SensorCount).Where(s => isShown?.Invoke(posed.Sensor(s, 0).MidpointMetres) ?? true).Select(s =>
             new MapMarker(posed.Layout.Sensors[s].Name, seen(posed.Sensor(s, 0).MidpointMetres), MarkerShape.Diamond) { LegendName = "sensor" }),
     ];
 
@@ -83,8 +83,11 @@ internal static class BodyMarks
             foreach (ContourLine line in lines)
             {
                 outlines.Add(new(
-                    $"beam edge ({BeamEdgeDecibels:0} dB one way) of {posed.Layout.Sensors[s].Name}", [line.Points], line.IsClosed,
-                    new(CategoricalPalette.At(s + 3), DashOf(s), 2.4)));
+                    $"beam edge (−{-BeamEdgeDecibels:0} dB one way) of {posed.Layout.Sensors[s].Name}", [line.Points], line.IsClosed,
+                    new(CategoricalPalette.At(s + 3), DashOf(s), 2.4))
+                {
+                    HasRim = false,
+                });
             }
         }
 

@@ -38,7 +38,7 @@ internal static class CurveFigures
         BandShare head = report.Maps.Select(m => m.ShareOf(HeightBand.Head)).MinBy(s => s.WarnedFraction)!;
         string worst = report.Maps.First(m => m.ShareOf(HeightBand.Head).WarnedFraction == head.WarnedFraction).Probe.Name;
         return never.Length > 0
-            ? $"{FigureWords.Capital(FigureWords.Listed(never))}: nowhere on the silhouette warned of in time."
+            ? $"Nowhere on the silhouette warned of in time: {FigureWords.Listed(never)}."
             : $"At head height {worst} fares worst: {FigureWords.Percent(head.WarnedFraction)} warned in time.";
     }
 
@@ -78,7 +78,7 @@ internal static class CurveFigures
         var windows = ImmutableArray.CreateBuilder<AxisWindow>();
         if (!double.IsNaN(curve.WindowLowDegrees))
         {
-            windows.Add(new($"keeps both, {curve.WindowLowDegrees:0}° to {curve.WindowHighDegrees:0}°", curve.WindowLowDegrees, curve.WindowHighDegrees, true)
+            windows.Add(new($"keeps both, {Degrees(curve.WindowLowDegrees)} to {Degrees(curve.WindowHighDegrees)}", curve.WindowLowDegrees, curve.WindowHighDegrees, true)
             {
                 Colour = Colour.FromHex("1c6e3c"),
             });
@@ -93,7 +93,7 @@ internal static class CurveFigures
             Title = $"Tilt curve of {curve.Sensor}: {curve.ProbeName}",
             Finding = TiltFinding(curve),
             Windows = windows.ToImmutable(),
-            ReferenceLines = [new($"as mounted, {curve.CurrentTiltDegrees:0.#}°", curve.CurrentTiltDegrees, true, new(Colour.Ink, DashPattern.Dashed, 2))],
+            ReferenceLines = [new($"as mounted, {Degrees(curve.CurrentTiltDegrees)}", curve.CurrentTiltDegrees, true, new(Colour.Ink, DashPattern.Dashed, 2))],
             WidthPixels = Width,
             PlotHeightPixels = 340,
             Footnotes = ["Each point is a full evaluation over the stride; the other sensors stay as they are. False floor echo: the bare floor reaches the threshold."],
@@ -108,7 +108,7 @@ internal static class CurveFigures
             + $"{curve.Sensor} alone of {FigureWords.Percent(now.SensorAloneHeadShareFraction)}.";
         return double.IsNaN(curve.WindowLowDegrees)
             ? $"No tilt computed keeps both the head band and a silent floor. {current}"
-            : $"Any tilt from {curve.WindowLowDegrees:0}° to {curve.WindowHighDegrees:0}° keeps the best head band ({curve.WindowHighDegrees - curve.WindowLowDegrees:0}° of play) and a silent floor. {current}";
+            : $"Any tilt from {FigureWords.Tilt(curve.WindowLowDegrees)} to {FigureWords.Tilt(curve.WindowHighDegrees)} keeps the best head band ({curve.WindowHighDegrees - curve.WindowLowDegrees:0}° of play) and a silent floor. {current}";
     }
 
     /// <summary>Returns the floor margin of all sensors against their tilt.</summary>
@@ -132,7 +132,7 @@ internal static class CurveFigures
         string[] loud = [.. report.TiltCurves.Where(c => c.Points.Any(p => p.FloorMarginDecibels >= 0)).Select(c =>
         {
             double[] at = [.. c.Points.Where(p => p.FloorMarginDecibels >= 0).Select(p => p.TiltDegrees)];
-            return $"{c.Sensor} at tilts from {at.Min():0}° to {at.Max():0}°";
+            return $"{c.Sensor} at tilts from {FigureWords.Tilt(at.Min())} to {FigureWords.Tilt(at.Max())}";
         })];
         return loud.Length == 0
             ? "No sensor hears the bare floor at any tilt computed."
@@ -194,6 +194,8 @@ internal static class CurveFigures
 
     private static ImmutableArray<PolarPoint> Curve(Func<Angle, double> level) =>
         [.. Enumerable.Range(-90, 181).Select(d => new PolarPoint(Angle.FromDegrees(d * 0.999), level(Angle.FromDegrees(d * 0.999))))];
+
+    private static string Degrees(double value) => $"{(value < 0 ? "−" : "")}{Math.Abs(value):0.#}°";
 
     private static double Decibels(double amplitude) => 20 * Math.Log10(Math.Max(Math.Abs(amplitude), 1e-6));
 

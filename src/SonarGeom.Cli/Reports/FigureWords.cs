@@ -1,5 +1,6 @@
 using SonarGeom.Cli.Results;
 using SonarGeom.Coverage;
+using SonarGeom.Echoes;
 using SonarGeom.Studies;
 
 namespace SonarGeom.Cli.Reports;
@@ -40,7 +41,10 @@ internal static class FigureWords
     /// <summary>Describes one blind zone in a sentence without its end.</summary>
     internal static string Zone(BlindZone zone) =>
         $"{Words.Of(zone.Band)} band, {Words.Of(zone.Side)}, {zone.LowZMetres:0.00} to {zone.HighZMetres:0.00} m high, "
-        + $"a circle of {zone.InscribedDiameterMetres * 100:0} cm fits: {Findings.InWords(zone.Cause)}";
+        + $"a circle of {zone.InscribedDiameterMetres * 100:0} cm fits; cause: {Cause(zone.Cause)}";
+
+    /// <summary>Returns a cause in words that fit into a longer sentence.</summary>
+    internal static string Cause(LimitingCause cause) => Findings.InWords(cause).Replace(": ", ", ", StringComparison.Ordinal);
 
     /// <summary>Says how a sensor is aimed.</summary>
     internal static string Tilt(double degrees) =>
@@ -52,7 +56,7 @@ internal static class FigureWords
 
     /// <summary>Says under which conditions the figures of a study hold.</summary>
     internal static string Conditions(StudyReport report) =>
-        $"{report.Scenario.MainWearer.Name} walking at {report.Scenario.Walk.SpeedMetresPerSecond:0.0#} m/s; {report.Air.State}; "
+        $"{Capital(report.Scenario.MainWearer.Name)} walking at {report.Scenario.Walk.SpeedMetresPerSecond:0.0#} m/s; {report.Air.State}; "
         + $"ground {report.Posed.Ground.Name}; {report.Scenario.Walk.StridePhases} stride phases.";
 
     /// <summary>Returns the main probe's description with its name.</summary>

@@ -18,7 +18,7 @@ internal static class MapFigures
     /// <summary>The vertical axis of all frontal maps.</summary>
     internal static readonly AxisSpec Height = new("Height above ground", "m");
 
-    private const int Width = 1000;
+    private const int Width = 900;
 
     private static readonly Colour NeedColour = Colour.FromHex("b00000");
 
@@ -40,7 +40,7 @@ internal static class MapFigures
     };
 
     /// <summary>Returns the map of one probe with the silhouette, the bands and the blind cells, without sensors.</summary>
-    internal static HeatmapPanel Panel(PosedLayout posed, ApproachMap map) => new(Grid(map.Grid, i => map.WarningSeconds[i]))
+    internal static HeatmapPanel Panel(PosedLayout posed, ApproachMap map) => new(Grid(map.Grid, i => OnBody(map, i, map.WarningSeconds[i])))
     {
         Categories = Blind(map),
         Contours =
@@ -62,6 +62,7 @@ internal static class MapFigures
         return ColourMapping.Sequential(0, Math.Ceiling(2 * most) / 2, "Warning time left", "s", isPaleHigh: true) with
         {
             Marks = [new(timeNeededSeconds, "time needed"), new(0, "never")],
+            NoValueLabel = "never, beside the body",
         };
     }
 
@@ -80,7 +81,7 @@ internal static class MapFigures
         int sensors = map.SensorNames.Length;
         return new(
             [
-                new(Grid(map.Grid, i => map.SensorsHearing[i]))
+                new(Grid(map.Grid, i => OnBody(map, i, map.SensorsHearing[i])))
                 {
                     Outlines = [BodyMarks.Silhouette(report.Posed)],
                     Bands = BodyMarks.Bands(report.Posed, b => $"{FigureWords.Percent(HeardByTwo(map, b))} by two or more"),
@@ -88,9 +89,11 @@ internal static class MapFigures
                 },
             ],
             Lateral, Height,
-            ColourMapping.Sequential(-0.5, sensors + 0.5, "Sensors that hear it", "", isPaleHigh: true) with
+            ColourMapping.Sequential(0, sensors + 1, "Sensors that hear it, at least", "", isPaleHigh: true) with
             {
-                ClassEdges = [.. Enumerable.Range(0, sensors).Select(n => n + 0.5)],
+                ClassEdges = [.. Enumerable.Range(1, sensors).Select(n => (double)n)],
+                Marks = [new(0, "none")],
+                NoValueLabel = "none, beside the body",
             })
         {
             Title = $"How many sensors hear it: {Described(map.Probe)}",
@@ -162,7 +165,7 @@ internal static class MapFigures
                 .GroupBy(i => map.Causes[i]).OrderByDescending(g => g.Count()).ThenBy(g => g.Key).Select(g => g.Key),
         ];
         int[] cells = [.. Enumerable.Range(0, map.Grid.Count).Select(i => map.InSilhouette[i] ? Array.IndexOf(causes, map.Causes[i]) : -1)];
-        return new([.. cells], [.. causes.Select(c => new CellCategory($"blind: {Findings.InWords(c)}", HatchOf(c)) { Colour = Colour.White })]);
+        return new([.. cells], [.. causes.Select(c => new CellCategory($"blind: {FigureWords.Cause(c)}", HatchOf(c)))]);
     }
 
     /// <summary>Returns the strokes that stand for a cause in every map.</summary>
@@ -171,7 +174,7 @@ internal static class MapFigures
         LimitingCause.DeadZone => HatchPattern.RisingDense,
         LimitingCause.OutsideListeningWindow => HatchPattern.FallingDense,
         LimitingCause.OutOfBeam => HatchPattern.Rising,
-        LimitingCause.TooWeak => HatchPattern.Dots,
+        LimitingCause.TooWeak => HatchPattern.Level,
         LimitingCause.Specular => HatchPattern.Lattice,
         LimitingCause.OccludedByWearer => HatchPattern.Falling,
         LimitingCause.OccludedByObstacle => HatchPattern.FallingDense,
@@ -190,6 +193,9 @@ internal static class MapFigures
         new GridAxis(grid.FirstYMetres, grid.CellMetres, grid.Columns),
         new GridAxis(grid.FirstZMetres, grid.CellMetres, grid.Rows),
         [.. Enumerable.Range(0, grid.Count).Select(value)]);
+
+    // Beside the body nothing can hit: silence there is left blank, so that it does not outshine what counts.
+    private static double OnBody(ApproachMap map, int cell, double value) => map.InSilhouette[cell] || value > 0 ? value : double.NaN;
 
     private static string Redundancy(ApproachMap map)
     {

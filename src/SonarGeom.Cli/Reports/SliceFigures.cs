@@ -11,6 +11,8 @@ namespace SonarGeom.Cli.Reports;
 internal static class SliceFigures
 {
     private const double ScaleDecibels = 30;
+    private const double FarBelowDecibels = 40;
+    private const double NearSliceMetres = 0.4;
 
     /// <summary>Returns the picture of one slice.</summary>
     internal static HeatmapFigure Of(StudyReport report, MarginSlice slice)
@@ -19,12 +21,13 @@ internal static class SliceFigures
         var panel = new HeatmapPanel(new ValueGrid(
             new GridAxis(slice.FirstXMetres, slice.CellMetres, slice.Columns),
             new GridAxis(slice.FirstOtherMetres, slice.CellMetres, slice.Rows),
-            [.. slice.MarginDecibels.Select(m => float.IsFinite(m) ? (double)m : double.NaN)]))
+            [.. slice.MarginDecibels.Select(m => m >= -FarBelowDecibels ? (double)m : double.NaN)]))
         {
             Contours = [new(0, "0 dB", new(Colour.Ink, DashPattern.Full, 3)) { LegendName = "just detected (0 dB)" }],
             Outlines = [BodyMarks.Wearer(report.Posed, slice), .. BodyMarks.Beams(report.Posed, slice)],
             Bands = isPlan ? [] : BodyMarks.Bands(report.Posed, _ => string.Empty),
-            Markers = BodyMarks.Sensors(report.Posed, p => new(p.X, isPlan ? p.Y : p.Z)),
+            Markers = BodyMarks.Sensors(
+                report.Posed, p => new(p.X, isPlan ? p.Y : p.Z), p => !isPlan || Math.Abs(p.Z - slice.AtMetres) < NearSliceMetres),
         };
         return new(
             [panel],
@@ -33,7 +36,7 @@ internal static class SliceFigures
             ColourMapping.Difference(ScaleDecibels, "Detection margin", "dB") with
             {
                 Marks = [new(0, "just detected")],
-                NoValueLabel = "nothing heard",
+                NoValueLabel = $"nothing, or over {FarBelowDecibels:0} dB too weak",
             })
         {
             Title = isPlan ? $"Plan slice {slice.AtMetres:0.00} m above the ground: {slice.ProbeName}" : $"Side slice {Offset(slice.AtMetres)}: {slice.ProbeName}",
@@ -42,7 +45,7 @@ internal static class SliceFigures
             Footnotes =
             [
                 (isPlan ? "Seen from above. " : "Seen from the wearer's right. ")
-                + "Margin of the best sensor at one stride phase: blue is heard, brown is too weak. Nothing heard: dead zone, behind the sensors, "
+                + "Margin of the best sensor at one stride phase: blue is heard, brown is too weak. Nothing: dead zone, behind the sensors, "
                 + "outside the window, hidden, or after a floor or limb echo. " + FigureWords.Conditions(report),
             ],
         };
@@ -60,7 +63,7 @@ internal static class SliceFigures
             ? $"{slice.ProbeName} is heard nowhere in this slice."
             : reach <= 0
                 ? $"{slice.ProbeName} is not heard {along}; elsewhere in the slice as far as {widest:0.0} m ahead."
-                : $"{slice.ProbeName} is heard as far as {Capped(slice, reach)} ahead {along}; the beam edges mark half the level at a constant angle, the 0 dB line where it is really just heard.";
+                : $"{slice.ProbeName} is heard as far as {Capped(slice, reach)} ahead {along}; the beam edges lie at a constant angle, the 0 dB line where it is really just heard.";
     }
 
     /// <summary>Returns the largest distance ahead at which the margin is 0 dB or more in the row nearest to a value; 0 if none. [m]</summary>
