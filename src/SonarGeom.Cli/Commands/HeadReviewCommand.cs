@@ -1,4 +1,5 @@
 using System.CommandLine;
+using SonarGeom.Cli.Reports;
 using SonarGeom.Cli.Results;
 using SonarGeom.Cli.Shell;
 using SonarGeom.Files;
@@ -47,6 +48,11 @@ internal sealed class HeadReviewCommand : ToolCommand
             review = HeadReview.Run(loaded.Scenario, Inputs.Resources(_scenario.Tables(line)), progress, session.Cancellation);
             HeadReviewResults.Write(review, loaded.Sha256, folder);
             folder.WriteBytes("head-review.pdf", SheetWriter.Pdf(HeadReviewSheet.Of(review, loaded.Sha256)));
+            foreach (ReportFile file in HeadReviewPage.Of(review, loaded.Sha256))
+            {
+                folder.WriteBytes(file.Name, file.Bytes);
+            }
+
             using var text = new StreamWriter(folder.Create("head-review.txt"));
             text.NewLine = "\n";
             HeadReviewSheet.WriteText(text, review);

@@ -123,7 +123,7 @@ internal static class CurveFigures
         ReferenceLines = [new("heard from here up: false alert", 0, false, new(Colour.FromHex("b00000"), DashPattern.LongDashed, 2.5))],
         WidthPixels = Width,
         PlotHeightPixels = 380,
-        Footnotes = [$"Largest margin over the stride. {report.Posed.Ground.Name}: {report.Posed.Ground.Confidence}."],
+        Footnotes = [$"Largest margin over the stride. {FigureWords.Capital(report.Posed.Ground.Name)}: {report.Posed.Ground.Confidence}."],
     };
 
     /// <summary>Says which sensors hear the floor at which tilts.</summary>
@@ -181,7 +181,7 @@ internal static class CurveFigures
             Finding = BeamFinding(part, k),
             Marks = [new($"−3 dB at {three.Degrees:0.0}°", three, -3), new($"−6 dB at {six.Degrees:0.0}°", -six, -6)],
             WidthPixels = 800,
-            Footnotes = [$"Level against the boresight at {part.NominalFrequency.Kilohertz:0.#} kHz. {part.Transmit.Description}."],
+            Footnotes = [$"Level against the boresight at {part.NominalFrequency.Kilohertz:0.#} kHz. {FigureWords.Capital(part.Transmit.Description)}."],
         };
     }
 

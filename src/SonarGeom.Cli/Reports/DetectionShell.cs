@@ -8,8 +8,8 @@ namespace SonarGeom.Cli.Reports;
 /// <summary>The closed surface around a sensor on which a probe is just detected.</summary>
 internal static class DetectionShell
 {
-    private const double RingStepDegrees = 6;
-    private const int Around = 32;
+    private const double RingStepDegrees = 5;
+    private const int Around = 48;
     private const double MarchMetres = 0.10;
     private const int Halvings = 5;
     private const double FarthestMetres = 6;

@@ -43,7 +43,7 @@ internal static class MapFigures
     internal static HeatmapPanel Panel(PosedLayout posed, ApproachMap map) => new(Grid(map.Grid, i => OnBody(map, i, map.WarningSeconds[i])))
     {
         Categories = Blind(map),
-        Contours =
+        Contours = map.WarningSeconds.All(w => w < map.TimeNeededSeconds) ? [] :
         [
             new(map.TimeNeededSeconds, $"{map.TimeNeededSeconds:0.0#} s", new(NeedColour, DashPattern.Full, 3))
             {

@@ -88,10 +88,11 @@ internal sealed class Page
     {
         string id = Id("table " + caption);
         bool[] isNumber = [.. columns.Select(c => rows.Any(r => c.Value(r).IsNumber))];
+        string[] classes = [.. columns.Select((c, i) => isNumber[i] ? " class=\"n\"" : WidthClass(rows.Select(r => c.Value(r).ToText().Length).DefaultIfEmpty(0).Max()))];
         _body.Append($"<div class=\"scroll\" role=\"region\" tabindex=\"0\" aria-labelledby=\"{id}\">\n<table>\n<caption id=\"{id}\">{Escape(caption)}</caption>\n<thead><tr>");
         for (int i = 0; i < columns.Length; i++)
         {
-            _body.Append($"<th scope=\"col\"{Class(isNumber[i])}>{Escape(columns[i].Heading)}</th>");
+            _body.Append($"<th scope=\"col\"{classes[i]}>{Escape(columns[i].Heading)}</th>");
         }
 
         _body.Append("</tr></thead>\n<tbody>\n");
@@ -100,8 +101,9 @@ internal sealed class Page
             _body.Append("<tr>");
             for (int i = 0; i < columns.Length; i++)
             {
-                string text = Escape(columns[i].Value(row).ToText());
-                _body.Append(i == 0 ? $"<th scope=\"row\"{Class(isNumber[i])}>{text}</th>" : $"<td{Class(isNumber[i])}>{text}</td>");
+                Cell cell = columns[i].Value(row);
+                string text = Escape(cell.IsNumber ? Signed(cell.ToText()) : cell.ToText());
+                _body.Append(i == 0 ? $"<th scope=\"row\"{classes[i]}>{text}</th>" : $"<td{classes[i]}>{text}</td>");
             }
 
             _body.Append("</tr>\n");
@@ -109,7 +111,11 @@ internal sealed class Page
 
         _body.Append("</tbody>\n</table>\n</div>\n");
 
-        static string Class(bool isNumber) => isNumber ? " class=\"n\"" : string.Empty;
+        // Long texts get room: a column of one word a line cannot be read.
+        static string WidthClass(int longest) => longest > 60 ? " class=\"w3\"" : longest > 30 ? " class=\"w2\"" : longest > 12 ? " class=\"w1\"" : string.Empty;
+
+        // A true minus sign is read aloud as minus, a hyphen is not.
+        static string Signed(string number) => number.StartsWith('-') ? "\u2212" + number[1..] : number;
     }
 
     /// <summary>Adds a picture with its finding in words. It is put in as SVG: sharp at any size and smaller than its PNG.</summary>
@@ -118,14 +124,14 @@ internal sealed class Page
     internal void Picture(DrawnPicture drawn, string? gridFile = null)
     {
         Figure figure = drawn.Picture.Figure;
-        string alt = $"Picture: {figure.Title}. Its finding stands below it and its numbers in the table that follows.";
+        string alt = $"Picture: {figure.Title}. Its finding stands below it, its numbers in the table beside it.";
         _body.Append($"<figure>\n<img alt=\"{Escape(alt)}\" width=\"{Dimension(drawn.Png, 16)}\" height=\"{Dimension(drawn.Png, 20)}\" src=\"data:image/svg+xml;base64,")
             .Append(Convert.ToBase64String(drawn.Svg)).Append("\">\n<figcaption><strong>")
             .Append(Escape(figure.Finding)).Append("</strong> ").Append(Escape(string.Join(' ', figure.Footnotes.Where(f => f != FigureWords.Caution))))
             .Append($" Files beside this page: <a href=\"{drawn.Picture.Stem}.svg\">{drawn.Picture.Stem}.svg</a>");
         if (gridFile is not null)
         {
-            _body.Append($", every cell as numbers in <a href=\"{gridFile}\">{gridFile}</a>");
+            _body.Append($", the numbers in <a href=\"{gridFile}\">{gridFile}</a>");
         }
 
         _body.Append(".</figcaption>\n</figure>\n");

@@ -33,7 +33,7 @@ internal static class PageStyle
         th, td { text-align: left; vertical-align: top; padding: .35rem .7rem; border-bottom: 1px solid var(--line); }
         thead th { border-bottom: 2px solid var(--ink); vertical-align: bottom; }
         tbody th { font-weight: 600; }
-        td { max-width: 22rem; }
+        .w1 { min-width: 7rem; } .w2 { min-width: 11rem; } .w3 { min-width: 18rem; max-width: 26rem; }
         .n { text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap; }
         thead .n { white-space: normal; }
         figure { margin: 1rem 0 1.5rem; }

@@ -11,7 +11,7 @@ namespace SonarGeom.Cli.Reports;
 internal static class SliceFigures
 {
     private const double ScaleDecibels = 30;
-    private const double FarBelowDecibels = 40;
+    private const double FarBelowDecibels = 30;
     private const double NearSliceMetres = 0.4;
 
     /// <summary>Returns the picture of one slice.</summary>

@@ -1,6 +1,7 @@
 using SonarGeom.Cli.Results;
 using SonarGeom.Cli.Shell;
 using SonarGeom.Coverage;
+using SonarGeom.Echoes;
 using SonarGeom.Studies;
 
 namespace SonarGeom.Cli.Reports;
@@ -15,7 +16,7 @@ internal static partial class StudyPage
     internal static byte[] Of(StudyReport report, string inputsHash, IReadOnlyDictionary<string, DrawnPicture> pictures)
     {
         Scenario scenario = report.Scenario;
-        var page = new Page($"What {scenario.Layout.Name} warns of, and what it misses", Footer(inputsHash));
+        var page = new Page($"What the layout “{scenario.Layout.Name}” warns of, and what it misses", Footer(inputsHash));
         page.Lead(
             $"Scenario {scenario.Name}, on {scenario.MainWearer.Name}, walking at {scenario.Walk.SpeedMetresPerSecond:0.0#} m/s. "
             + $"{scenario.Description} A warning counts as in time when it comes at least {report.TimeNeededSeconds:0.00} s before contact.");
@@ -52,7 +53,8 @@ internal static partial class StudyPage
         bool isBad = report.Verdicts.Any(v => v.IsDanger) || !report.BlindZones.IsEmpty;
         page.Callout(isBad ? "Worst" : "Result", report.WorstFinding, isBad);
         page.Text(FigureWords.Caution);
-        page.Picture(pictures["bands"], "bands.csv");
+        page.List(report.Maps.Select(m =>
+            $"{m.Probe.Name}: {MapFigures.Finding(m, [.. report.BlindZones.Where(z => z.ProbeName == m.Probe.Name)])}"));
         page.Table(
             $"Share of the wearer's silhouette warned in time, by height band and probe ({report.TimeNeededSeconds:0.00} s needed)",
             FigureWords.Bands,
@@ -62,6 +64,7 @@ internal static partial class StudyPage
                 new("To [m]", b => Cell.Of(report.Posed.BandHighMetres(b), 2)),
                 .. report.Maps.Select(m => new PageColumn<HeightBand>($"{m.Probe.Name} [%]", b => Cell.Of(100 * m.ShareOf(b).WarnedFraction, 1))),
             ]);
+        page.Picture(pictures["bands"], "bands.csv");
     }
 
     private static void WriteRequirements(Page page, StudyReport report)
@@ -103,7 +106,7 @@ internal static partial class StudyPage
             "Obstacles, the worst first", Sorted(report.Verdicts),
             new PageColumn<ObstacleVerdict>("Obstacle", v => Cell.Of(v.Obstacle.Id)),
             new("Verdict", v => Cell.Of(Words.Of(v.Outcome))),
-            new("Why", v => Cell.Of(Findings.InWords(v.Cause))),
+            new("Why", v => v.Cause == LimitingCause.None ? default : Cell.Of(Findings.InWords(v.Cause))),
             new("Height bands", v => Cell.Of(Words.Span(v.LowBand, v.HighBand))),
             new("Side", v => Cell.Of(Words.Of(v.Side))),
             new("First reliable [m]", v => Cell.Of(v.FirstReliableMetres > 0 ? v.FirstReliableMetres : null, 2)),

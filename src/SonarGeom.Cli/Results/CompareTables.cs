@@ -95,12 +95,13 @@ internal static class CompareTables
 
         foreach (DifferenceMap map in comparison.Differences)
         {
-            using (Stream grid = folder.Create($"{FileNames.Of(map)}.csv"))
-            {
-                GridCsv.Write(grid, map);
-            }
+            using Stream grid = folder.Create($"{FileNames.Of(map)}.csv");
+            GridCsv.Write(grid, map);
+        }
 
-            FigureFiles.Write(folder, FileNames.Of(map), MapFigures.Difference(comparison, map, posed));
+        foreach (ReportFile file in ComparisonReport.Of(comparison, posed, inputsHash))
+        {
+            folder.WriteBytes(file.Name, file.Bytes);
         }
 
         using var text = new StreamWriter(folder.Create("report.txt"));

@@ -9,10 +9,12 @@ namespace SonarGeom.Cli.Results;
 /// <summary>The head-height review as a sheet to print, read and sign.</summary>
 internal static class HeadReviewSheet
 {
-    private const string Statement =
+    /// <summary>What a reviewer signs.</summary>
+    internal const string Statement =
         "I have read the findings, the assumptions and the cautions of this sheet. My signature says that I reviewed them; it does not say that the device is safe.";
 
-    private static readonly ImmutableArray<string> Roles = ["Designer", "Orientation and mobility specialist", "Wearer, or a person the wearer trusts"];
+    /// <summary>Who signs.</summary>
+    internal static readonly ImmutableArray<string> Roles = ["Designer", "Orientation and mobility specialist", "Wearer, or a person the wearer trusts"];
 
     /// <summary>Returns the sheet.</summary>
     internal static SheetDocument Of(HeadReview review, string inputsHash)
