@@ -15,12 +15,12 @@ internal static class FigureWords
     internal static IReadOnlyList<HeightBand> Bands { get; } =
         [HeightBand.Head, HeightBand.Chest, HeightBand.Waist, HeightBand.Knee, HeightBand.Foot];
 
-    /// <summary>Returns a share as whole per cent that never rounds up to all or down to nothing.</summary>
+    /// <summary>Returns a share as whole per cent that never rounds up to all or down to nothing; number and sign stay on one line.</summary>
     internal static string Percent(double fraction) => fraction switch
     {
-        > 0 and < 0.005 => "under 1 %",
-        > 0.995 and < 1 => "over 99 %",
-        _ => $"{fraction * 100:0} %",
+        > 0 and < 0.005 => "under 1\u00a0%",
+        > 0.995 and < 1 => "over 99\u00a0%",
+        _ => $"{fraction * 100:0}\u00a0%",
     };
 
     /// <summary>Returns a text with its first letter as a capital.</summary>

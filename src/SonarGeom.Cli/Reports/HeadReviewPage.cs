@@ -41,7 +41,7 @@ internal static class HeadReviewPage
             Columns = review.Cases.Length,
             Footnotes =
             [
-                "Seen from behind the wearer; each band lies at its wearer's own height. Colour: warning time left at the first reliable report. "
+                $"{FigureWords.Capital(string.Join("; ", review.Cases.Select(c => $"{c.Role}: {c.Wearer}, {c.StatureMetres:0.00} m")))}. Seen from behind the wearer; each band lies at its wearer's own height. Colour: warning time left at the first reliable report. "
                 + $"Hatched: not warned of in time ({first.TimeNeededSeconds:0.0#} s), by cause.",
                 FigureWords.Caution,
             ],
@@ -54,7 +54,7 @@ internal static class HeadReviewPage
     private static HeatmapPanel Panel(HeadReviewCase wearer, ApproachMap map) => new(
         MapFigures.Grid(map.Grid, i => IsHead(map, i) && map.InSilhouette[i] ? map.WarningSeconds[i] : double.NaN))
     {
-        Caption = $"{wearer.Role}: {wearer.Wearer}",
+        Caption = wearer.Role,
         Categories = MapFigures.Blind(map),
         Outlines =
         [

@@ -27,7 +27,7 @@ internal static class PageStyle
         .call { padding: .75rem 1rem; border-left: 6px solid; background: var(--pale); max-width: 54rem; font-size: 1.1rem; }
         .bad { border-color: var(--bad); } .bad strong { color: var(--bad); }
         .good { border-color: var(--good); } .good strong { color: var(--good); }
-        .scroll { overflow-x: auto; margin: 1rem 0; }
+        .scroll { overflow-x: auto; margin: 1rem 0; background: linear-gradient(to left, #fff 40%, transparent) right / 3rem 100% no-repeat local, linear-gradient(to left, #8a867c, transparent) right / .9rem 100% no-repeat scroll; }
         table { border-collapse: collapse; font-size: .92rem; }
         caption { text-align: left; font-weight: 600; padding: .25rem 0 .5rem; }
         th, td { text-align: left; vertical-align: top; padding: .35rem .7rem; border-bottom: 1px solid var(--line); }
