@@ -27,7 +27,7 @@ internal static class Definitions
             ("Head band", $"From {HeightBands.BelowChinMetres * 1000:0} mm below the chin to {HeightBands.AboveCrownMetres * 1000:0} mm above the crown in shoes; chest from the base of the breastbone, waist from the crotch, knee from the middle of the shin, foot from the ground."),
             ("Tilt and azimuth", "Boresight against the horizontal, positive up, and against straight ahead, positive left, with the wearer upright in the neutral pose; then fixed to the part of the body that carries the sensor."),
             ("Figure of merit", "Source level and burst build-up over the detection threshold: all two-way losses together may be as large."),
-            ("Smallest change", "The cheapest single change that mends an obstacle: 1 for each 5° or 3 dB, 4 for another site, 6 for another part."),
+            ("Smallest change", "The cheapest single change that mends an obstacle: cost 1 for each 5° or 3 dB, 4 for another site, 6 for another part (assumed)."),
             ("Probe", "A small target of stated shape and attitude, centred on each cell of a map in turn."),
         ];
     }

@@ -92,7 +92,7 @@ public static class Findings
         list.Add($"A sensor under cloth or hair is taken to lose {OutageStudy.CoverLossDecibels:0} dB both ways together: an assumption.");
         foreach (var sensor in scenario.Layout.Sensors.DistinctBy(s => s.Transducer.Name))
         {
-            list.Add($"{sensor.Transducer.Name}: figure of merit {sensor.Transducer.LateFigureOfMeritDecibels:0} ± {sensor.Transducer.Evidence.FigureOfMeritUncertaintyDecibels:0} dB; range target {sensor.Transducer.Evidence.RangeTarget}; {sensor.Transducer.Evidence.Confidence}.");
+            list.Add($"{sensor.Transducer.Name}: figure of merit {sensor.Transducer.LateFigureOfMeritDecibels:0} ± {sensor.Transducer.Evidence.FigureOfMeritUncertaintyDecibels:0} dB; range target {sensor.Transducer.Evidence.RangeTarget.TrimEnd('.')}; {sensor.Transducer.Evidence.Confidence.TrimEnd('.')}.");
         }
 
         list.AddRange(posed.MotionNotes);
