@@ -83,7 +83,7 @@ internal sealed class CompareCommand : ToolCommand
         {
             CompareTables.WriteText(session.Output, comparison);
             session.Output.WriteLine();
-            session.Output.WriteLine($"Wrote {folder.Names.Count} files to {path}.");
+            session.Output.WriteLine($"Wrote {folder.Names.Count} files to {path}; begin with {Path.Combine(path, "compare.html")} or {Path.Combine(path, "report.txt")}.");
         }
 
         return ExitCode.Done;

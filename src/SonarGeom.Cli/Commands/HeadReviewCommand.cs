@@ -72,7 +72,7 @@ internal sealed class HeadReviewCommand : ToolCommand
         {
             HeadReviewResults.WriteText(session.Output, review);
             session.Output.WriteLine();
-            session.Output.WriteLine($"Wrote {folder.Names.Count} files to {path}; the sheet to sign is {Path.Combine(path, "head-review.pdf")}.");
+            session.Output.WriteLine($"Wrote {folder.Names.Count} files to {path}; the sheet to sign is {Path.Combine(path, "head-review.pdf")}, to be read {Path.Combine(path, "head-review.html")}.");
         }
 
         return ExitCode.Done;

@@ -57,8 +57,13 @@ internal sealed class StudyCommand : ToolCommand
         {
             report = ScenarioStudy.Run(loaded.Scenario, Inputs.Resources(_body.Tables(line)), progress, session.Cancellation);
             progress.Report(new("writing", 1));
+            Task<IReadOnlyList<ReportFile>> pictures = Task.Run(() => StudyPictures.Of(report, loaded.Sha256));
             StudyFiles.Write(report, loaded.Sha256, folder);
-            StudyPictures.Write(report, loaded.Sha256, folder);
+            foreach (ReportFile file in pictures.GetAwaiter().GetResult())
+            {
+                folder.WriteBytes(file.Name, file.Bytes);
+            }
+
             session.Cancellation.ThrowIfCancellationRequested();
         }
 
@@ -75,7 +80,7 @@ internal sealed class StudyCommand : ToolCommand
         {
             StudyText.WriteShort(session.Output, report);
             session.Output.WriteLine();
-            session.Output.WriteLine($"Read {loaded.SourceNames.Length} files; wrote {folder.Names.Count} files to {path}; the full answer is {Path.Combine(path, "report.txt")}.");
+            session.Output.WriteLine($"Read {loaded.SourceNames.Length} files; wrote {folder.Names.Count} files to {path}; begin with {Path.Combine(path, "report.html")} or {Path.Combine(path, "report.txt")}.");
         }
 
         return report.AllRequirementsMet ? ExitCode.Done : ExitCode.RequirementFailed;

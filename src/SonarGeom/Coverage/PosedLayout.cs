@@ -78,6 +78,7 @@ public sealed partial class PosedLayout
 
         var wearer = WearerAtPhases.Of(body, motion, phases);
         var parts = new PreparedParts(medium);
+        wearer.MakeScenes();
         var sensors = new PosedSensor[layout.Sensors.Length];
         Parallel.For(0, sensors.Length, s => sensors[s] = PosedSensor.Of(wearer, layout.Sensors[s], parts, ground));
         return new PosedLayout(wearer, layout, parts, ground, sensors);

@@ -36,6 +36,9 @@ internal sealed class WearerAtPhases
     /// <summary>Returns the surfaces at one stride phase; made when first asked for.</summary>
     internal RayScene Scene(int phase) => _scenes[phase].Value;
 
+    /// <summary>Makes the surfaces at all stride phases, side by side.</summary>
+    internal void MakeScenes() => Parallel.For(0, _scenes.Length, p => _ = _scenes[p].Value);
+
     internal WearerAtPhases TurnedBy(Angle yaw) => Of(Body, [.. Poses.Select(p => p.TurnedBy(yaw))], Notes);
 
     /// <summary>
@@ -98,6 +101,7 @@ internal sealed class WearerAtPhases
             builder.AddMesh(pose.Mesh(segment.Id), (int)segment.Id);
         }
 
-        return builder.Build();
+        // One thread each: the phases are built side by side, and threads that wait for one another's threads would all stand still.
+        return builder.Build(threads: 1);
     }
 }

@@ -42,11 +42,27 @@ public static class ScenarioStudy
         ImmutableArray<ObstacleVerdict> verdicts = board.Verdicts();
         progress?.Report(new("smallest changes", 0.6));
         ImmutableSortedDictionary<string, SmallestChange> changes = Changes(scenario, resources, board, verdicts, cancellation);
-        progress?.Report(new("other wearers", 0.75));
-        ImmutableArray<WearerShare> wearers = [.. scenario.Wearers.Select(w => ShareOf(scenario, resources, w, posed))];
-        progress?.Report(new("tilt, direction and outage studies", 0.85));
+        progress?.Report(new("other wearers, tilts, directions, outages", 0.75));
         Probe first = scenario.Probes[0];
         MapSettings curve = scenario.Maps with { CellMetres = CurveCellMetres };
+        var wearers = new WearerShare[scenario.Wearers.Length];
+        var tilts = new TiltCurve[posed.SensorCount];
+        ImmutableArray<MarginSlice> slices = [];
+        ImmutableArray<AzimuthShare> azimuths = [];
+        ImmutableArray<TurningSector> turning = [];
+        ImmutableArray<SensorOutage> outages = [];
+
+        // Small studies one beside the other: each alone has stretches that only one processor can work on.
+        Action[] studies =
+        [
+            .. Enumerable.Range(0, wearers.Length).Select<int, Action>(w => () => wearers[w] = ShareOf(scenario, resources, scenario.Wearers[w], posed)),
+            .. Enumerable.Range(0, tilts.Length).Select<int, Action>(s => () => tilts[s] = TiltStudy.Of(posed, s, first, scenario.Walk, curve)),
+            () => azimuths = AzimuthStudy.Of(posed, first, scenario.Walk, curve),
+            () => slices = SlicesOf(posed, scenario),
+            () => turning = TurningStudy.Of(posed, first, scenario.Walk),
+            () => outages = OutageStudy.Of(board),
+        ];
+        Parallel.Invoke(new ParallelOptions { CancellationToken = cancellation }, studies);
         ImmutableArray<BlindZone> zones = [.. maps.SelectMany(m => BlindZoneFinder.Find(m))];
         ImmutableArray<RequirementResult> requirements = [.. scenario.Requirements.Select(r => Check(r, maps))];
         var report = new StudyReport
@@ -57,14 +73,14 @@ public static class ScenarioStudy
             TimeNeededSeconds = StoppingModel.TimeNeededSeconds(scenario.Walk, scenario.Layout.Firing),
             Maps = maps.ToImmutable(),
             BlindZones = zones,
-            Slices = SlicesOf(posed, scenario),
+            Slices = slices,
             Verdicts = verdicts,
             Changes = changes,
-            Wearers = wearers,
-            TiltCurves = [.. Enumerable.Range(0, posed.SensorCount).Select(s => TiltStudy.Of(posed, s, first, scenario.Walk, curve))],
-            Azimuths = AzimuthStudy.Of(posed, first, scenario.Walk, curve),
-            Turning = TurningStudy.Of(posed, first, scenario.Walk),
-            Outages = OutageStudy.Of(board),
+            Wearers = [.. wearers],
+            TiltCurves = [.. tilts],
+            Azimuths = azimuths,
+            Turning = turning,
+            Outages = outages,
             SelfEchoes = [.. Enumerable.Range(0, posed.SensorCount).Select(s => SelfEchoOf(posed, s))],
             Requirements = requirements,
             WorstFinding = Findings.Worst(verdicts, maps, zones),
