@@ -1,6 +1,7 @@
 using System.Buffers.Text;
 using System.Text;
 using SonarGeom.Coverage;
+using SonarGeom.Echoes;
 
 namespace SonarGeom.Cli.Results;
 
@@ -23,7 +24,7 @@ internal static class GridCsv
                     .Text(map.InSilhouette[i] ? "true" : "false").Comma()
                     .Number(map.WarningSeconds[i], 2).Comma().Number(map.UnbrokenWarningSeconds[i], 2).Comma()
                     .Text(map.IsWarnedInTime(i) ? "true" : "false").Comma()
-                    .Text(Words.Code(map.Causes[i])).Comma()
+                    .Text(map.Causes[i] == LimitingCause.None && !map.IsWarnedInTime(i) ? string.Empty : Words.Code(map.Causes[i])).Comma()
                     .Quoted(map.FirstSensor[i] >= 0 ? map.SensorNames[map.FirstSensor[i]] : string.Empty).Comma()
                     .Number(map.SensorsHearing[i], 0).End();
             }

@@ -27,7 +27,8 @@ public sealed record ApproachMap
     /// <summary>Gets the warning time of each cell when reports must hold down to the dead zone; 0 where they do not. [s]</summary>
     public required ImmutableArray<float> UnbrokenWarningSeconds { get; init; }
 
-    /// <summary>Gets why a cell is not warned in time; <see cref="LimitingCause.None"/> where it is.</summary>
+    /// <summary>Gets why a cell is not warned in time; <see cref="LimitingCause.None"/> where it is, and where the cause was not looked
+    /// for: in cells outside the silhouette that are never reliably reported.</summary>
     public required ImmutableArray<LimitingCause> Causes { get; init; }
 
     /// <summary>Gets the index of the sensor that reports a cell first, or −1.</summary>
@@ -50,7 +51,7 @@ public sealed record ApproachMap
 
     /// <summary>Returns whether a cell is warned in time, announced on the right side.</summary>
     /// <param name="index">Cell index.</param>
-    public bool IsWarnedInTime(int index) => Causes[index] == LimitingCause.None;
+    public bool IsWarnedInTime(int index) => Causes[index] == LimitingCause.None && WarningSeconds[index] > 0;
 
     /// <summary>Returns the share of silhouette cells that are warned in time, for each band from the head down.</summary>
     public ImmutableArray<BandShare> Shares()

@@ -49,7 +49,23 @@ public sealed class ApproachMapper
     /// <param name="probe">The probe.</param>
     /// <param name="onlyBand">The band, or null for all.</param>
     /// <param name="cancellation">Stops the work.</param>
-    public ApproachMap Map(Probe probe, HeightBand? onlyBand, CancellationToken cancellation = default)
+    public ApproachMap Map(Probe probe, HeightBand? onlyBand, CancellationToken cancellation = default) =>
+        Map(probe, onlyBand, isForSharesOnly: false, cancellation);
+
+    /// <summary>Returns the shares of the bands, head first, without the cells and causes that only a map needs.</summary>
+    /// <param name="probe">The probe.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    public ImmutableArray<BandShare> Shares(Probe probe, CancellationToken cancellation = default) =>
+        Map(probe, null, isForSharesOnly: true, cancellation).Shares();
+
+    /// <summary>Returns the share of one band, without the cells and causes that only a map needs.</summary>
+    /// <param name="probe">The probe.</param>
+    /// <param name="band">The band.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    public BandShare ShareOf(Probe probe, HeightBand band, CancellationToken cancellation = default) =>
+        Map(probe, band, isForSharesOnly: true, cancellation).ShareOf(band);
+
+    private ApproachMap Map(Probe probe, HeightBand? onlyBand, bool isForSharesOnly, CancellationToken cancellation)
     {
         ProbeTarget target = ProbeTarget.Of(probe);
         CoverageGrid grid = Grid;
@@ -77,7 +93,12 @@ public sealed class ApproachMapper
                 int i = grid.Index(column, row);
                 double y = grid.YMetres(column), z = grid.ZMetres(row);
                 inside[i] = _layout.Silhouette.Inside(y, z);
-                CellOutcome cell = search.Run(y, z, pass);
+                if (isForSharesOnly && !inside[i])
+                {
+                    continue;
+                }
+
+                CellOutcome cell = search.Run(y, z, pass, isExplained: inside[i] && !isForSharesOnly);
                 warning[i] = (float)(cell.DistanceMetres / _walk.SpeedMetresPerSecond);
                 unbroken[i] = (float)(cell.UnbrokenDistanceMetres / _walk.SpeedMetresPerSecond);
                 sensors[i] = (sbyte)cell.FirstSensor;
@@ -108,7 +129,7 @@ public sealed class ApproachMapper
 
     private LimitingCause CauseOf(CellOutcome cell, double y, double warningSeconds)
     {
-        if (warningSeconds <= 0)
+        if (cell.FirstSensor < 0)
         {
             return cell.Cause;
         }

@@ -53,7 +53,12 @@ internal sealed class CellSearch
     internal static int AllowedMisses(int phases, double reliableShare) =>
         phases - (int)Math.Ceiling((phases * reliableShare) - 1e-9);
 
-    internal CellOutcome Run(double y, double z, CellPass pass)
+    /// <summary>Searches one cell.</summary>
+    /// <param name="y">Y of its middle. [m]</param>
+    /// <param name="z">Z of its middle. [m]</param>
+    /// <param name="pass">What the cells before it have taught.</param>
+    /// <param name="isExplained">Whether the cause is looked for when nothing is reliably reported.</param>
+    internal CellOutcome Run(double y, double z, CellPass pass, bool isExplained)
     {
         double front = _layout.ForemostXMetres(y, z, _target.HalfWidthMetres, _target.HalfHeightMetres) + _target.HalfDepthMetres;
         int hold = HoldIndex(front, y, z);
@@ -95,7 +100,7 @@ internal sealed class CellSearch
         double distance = Refined(front, y, z, chosen, pass);
         double unbroken = unbrokenTop == chosen ? distance : Math.Max(0, unbrokenTop) * _step;
         int first = chosen < 0 ? -1 : BestSensor(front, y, z, chosen, pass);
-        LimitingCause cause = chosen < 0 ? _layout.CauseOf(_target.Parts, At(front, y, z, _need), null) : LimitingCause.None;
+        LimitingCause cause = chosen < 0 && isExplained ? _layout.CauseOf(_target.Parts, At(front, y, z, _need), null) : LimitingCause.None;
         return new CellOutcome(distance, unbroken, first, CountHearing(front, y, z, pass), cause);
     }
 

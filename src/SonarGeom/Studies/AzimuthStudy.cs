@@ -22,8 +22,7 @@ public static class AzimuthStudy
         {
             // A path from the left is a path from ahead for a wearer who is turned as far to the right.
             PosedLayout turned = azimuth == 0 ? layout : layout.TurnedBy(Angle.FromDegrees(-azimuth));
-            ApproachMap map = new ApproachMapper(turned, walk, settings).Map(probe);
-            shares.Add(new AzimuthShare(azimuth, map.Shares()));
+            shares.Add(new AzimuthShare(azimuth, new ApproachMapper(turned, walk, settings).Shares(probe)));
         }
 
         return shares.ToImmutable();

@@ -146,8 +146,8 @@ public static class ScenarioStudy
     private static WearerShare ShareOf(Scenario scenario, StudyResources resources, WearerSpec wearer, PosedLayout main)
     {
         PosedLayout posed = ReferenceEquals(wearer, scenario.MainWearer) ? main : Pose(scenario, wearer, resources.Tables);
-        ApproachMap map = new ApproachMapper(posed, scenario.Walk, scenario.Maps with { CellMetres = ShareCellMetres }).Map(scenario.Probes[0]);
-        return new WearerShare(wearer.Name, posed.Body.Dimensions.StatureMetres, posed.Body.CrownHeightMetres, scenario.Probes[0].Name, map.Shares());
+        ImmutableArray<BandShare> shares = new ApproachMapper(posed, scenario.Walk, scenario.Maps with { CellMetres = ShareCellMetres }).Shares(scenario.Probes[0]);
+        return new WearerShare(wearer.Name, posed.Body.Dimensions.StatureMetres, posed.Body.CrownHeightMetres, scenario.Probes[0].Name, shares);
     }
 
     private static ImmutableArray<MarginSlice> SlicesOf(PosedLayout posed, Scenario scenario)

@@ -44,7 +44,7 @@ public static class TiltStudy
     /// <param name="walk">Walking, reaction and braking.</param>
     /// <param name="settings">Grid and search distances.</param>
     public static double HeadShare(PosedLayout layout, Probe probe, WalkSettings walk, MapSettings settings) =>
-        new ApproachMapper(layout, walk, settings).Map(probe, HeightBand.Head).ShareOf(HeightBand.Head).WarnedFraction;
+        new ApproachMapper(layout, walk, settings).ShareOf(probe, HeightBand.Head).WarnedFraction;
 
     // The longest unbroken stretch of tilts that keeps the layout's best head share (within 2 % of the band) with a silent floor.
     private static (double Low, double High) Window(ImmutableArray<TiltPoint>.Builder points)
