@@ -1,6 +1,5 @@
 using SonarGeom.Cli.Results;
 using SonarGeom.Coverage;
-using SonarGeom.Files.Output;
 using SonarGeom.Layouts;
 using SonarGeom.Rendering.Figures;
 using SonarGeom.Rendering.Scenes;
@@ -25,15 +24,6 @@ internal static class StudyPictures
         Parallel.Invoke(() => scene = SceneWriter.Glb(StudyScene.Of(report)), () => drawn = Picture.Draw(pictures));
         byte[] page = StudyPage.Of(report, inputsHash, drawn.ToDictionary(d => d.Picture.Stem, StringComparer.Ordinal));
         return [.. drawn.SelectMany(d => d.Files), new("scene.glb", scene), new("report.html", page)];
-    }
-
-    /// <summary>Writes them into the folder of the run.</summary>
-    internal static void Write(StudyReport report, string inputsHash, OutputFolder folder)
-    {
-        foreach (ReportFile file in Of(report, inputsHash))
-        {
-            folder.WriteBytes(file.Name, file.Bytes);
-        }
     }
 
     /// <summary>Returns the file stem of an approach map.</summary>
