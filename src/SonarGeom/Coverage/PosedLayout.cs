@@ -119,6 +119,9 @@ public sealed partial class PosedLayout
         return [.. Poses.Select(p => new SensorAtPose(prepared, p.WorldFromSegment(segment) * segmentFromSensor))];
     }
 
+    /// <summary>Puts a sensor on this wearer beside the layout.</summary>
+    internal PosedSensor Pose(SensorPlacement placement) => PosedSensor.Of(_wearer, placement, _parts, Ground);
+
     /// <summary>Returns the layout with one sensor only.</summary>
     /// <param name="sensor">Index of the sensor.</param>
     public PosedLayout Only(int sensor) =>

@@ -23,6 +23,7 @@ public sealed class LayoutSweep
 
     private readonly PhaseMasks[] _masks;
     private readonly FieldLattice _lattice;
+    private readonly ulong[] _counted;
     private readonly int _phases;
 
     /// <summary>Finds what each candidate mounting detects.</summary>
@@ -30,9 +31,12 @@ public sealed class LayoutSweep
     /// <param name="mountings">The candidate mountings, all with the same number of stride phases, at most 31.</param>
     /// <param name="requiredPhases">The number of phases in which a cell must be detected, from 1 to the number of phases.</param>
     /// <param name="threads">Number of threads, 0 for one on each processor; results do not depend on it.</param>
-    /// <exception cref="ArgumentException">There is no mounting, or the numbers of phases differ or are above 31.</exception>
+    /// <param name="counted">For each cell whether it counts; default for all.</param>
+    /// <exception cref="ArgumentException">There is no mounting, the numbers of phases differ or are above 31, or
+    /// <paramref name="counted"/> is not as long as there are cells.</exception>
     /// <exception cref="ArgumentOutOfRangeException"><paramref name="requiredPhases"/> is outside its range.</exception>
-    public LayoutSweep(FieldLattice lattice, ImmutableArray<FieldTrack> mountings, int requiredPhases, int threads = 0)
+    public LayoutSweep(
+        FieldLattice lattice, ImmutableArray<FieldTrack> mountings, int requiredPhases, int threads = 0, ImmutableArray<bool> counted = default)
     {
         ArgumentNullException.ThrowIfNull(lattice);
         if (mountings.IsDefaultOrEmpty)
@@ -51,15 +55,22 @@ public sealed class LayoutSweep
             throw new ArgumentOutOfRangeException(nameof(requiredPhases), $"requiredPhases is {requiredPhases}; it must be from 1 to {_phases}.");
         }
 
+        if (!counted.IsDefault && counted.Length != lattice.Cells)
+        {
+            throw new ArgumentException($"counted is {counted.Length} long; the lattice has {lattice.Cells} cells.", nameof(counted));
+        }
+
         _lattice = lattice;
+        _counted = counted.IsDefault ? lattice.CellsInside() : lattice.CellsWhere(counted.AsSpan());
         RequiredPhases = requiredPhases;
         _masks = new PhaseMasks[mountings.Length];
-        Each(mountings.Length, 4, threads, i => _masks[i] = PhaseMasks.Of(lattice, mountings[i]));
+        Each(mountings.Length, 4, threads, i => _masks[i] = PhaseMasks.Of(lattice, mountings[i], _counted, cull: true, width: 0));
     }
 
-    private LayoutSweep(FieldLattice lattice, PhaseMasks[] masks, int phases, int requiredPhases)
+    private LayoutSweep(FieldLattice lattice, ulong[] counted, PhaseMasks[] masks, int phases, int requiredPhases)
     {
         _lattice = lattice;
+        _counted = counted;
         _masks = masks;
         _phases = phases;
         RequiredPhases = requiredPhases;
@@ -71,6 +82,9 @@ public sealed class LayoutSweep
     /// <summary>Gets the number of phases in which a cell must be detected.</summary>
     public int RequiredPhases { get; }
 
+    /// <summary>Gets the number of cells that count.</summary>
+    public int CountedCells => _counted.Sum(BitOperations.PopCount);
+
     /// <summary>Gets what each mounting detects.</summary>
     public IReadOnlyList<PhaseMasks> Masks => _masks;
 
@@ -81,7 +95,8 @@ public sealed class LayoutSweep
     {
         ArgumentNullException.ThrowIfNull(mounting);
         return mounting.Phases.Length == _phases
-            ? new LayoutSweep(_lattice, [.. _masks, PhaseMasks.Of(_lattice, mounting)], _phases, RequiredPhases)
+            ? new LayoutSweep(
+                _lattice, _counted, [.. _masks, PhaseMasks.Of(_lattice, mounting, _counted, cull: true, width: 0)], _phases, RequiredPhases)
             : throw new ArgumentException($"The mounting has {mounting.Phases.Length} phases; it must have {_phases}.", nameof(mounting));
     }
 

@@ -40,8 +40,8 @@ public class LayoutSweepTests
         for (int seed = 0; seed < 4; seed++)
         {
             FieldTrack track = FieldScenes.Track(new Random(seed), seed % 2 == 0 ? FieldScenes.Pistons() : FieldScenes.Pistons(FieldScenes.Falling), 16);
-            PhaseMasks masks = PhaseMasks.Of(Lattice, track, cull: true, width: 0);
-            PhaseMasks all = PhaseMasks.Of(Lattice, track, cull: false, width: 0);
+            PhaseMasks masks = PhaseMasks.Of(Lattice, track);
+            PhaseMasks all = PhaseMasks.Of(Lattice, track, Lattice.CellsInside(), cull: false, width: 0);
             Assert.Equal(all.Places, masks.Places);
             Assert.Equal(all.Bits, masks.Bits);
             Assert.True(masks.Evaluations < 0.7 * all.Evaluations, $"seed {seed}: {masks.Evaluations} of {all.Evaluations}");
@@ -66,6 +66,19 @@ public class LayoutSweepTests
         }
 
         Assert.Equal(0, whole.CoveredCells([]));
+    }
+
+    [Fact]
+    public void Only_the_cells_that_count_are_counted()
+    {
+        ImmutableArray<FieldTrack> mountings = FieldScenes.Tracks(21, FieldScenes.Pistons(), 2, 16);
+        ImmutableArray<bool> counted = [.. Enumerable.Range(0, Lattice.Cells).Select(cell => cell % 3 != 1)];
+        var detected = new byte[Lattice.Cells];
+        new CoverageField(Lattice, mountings).Evaluate(detected, new float[Lattice.Cells], 1);
+        var sweep = new LayoutSweep(Lattice, mountings, 12, threads: 1, counted);
+        Assert.Equal(counted.Count(value => value), sweep.CountedCells);
+        Assert.Equal(Enumerable.Range(0, Lattice.Cells).Count(cell => counted[cell] && detected[cell] >= 12), sweep.CoveredCells([0, 1]));
+        Assert.Throws<ArgumentException>(() => new LayoutSweep(Lattice, mountings, 12, threads: 1, [true]));
     }
 
     [Fact]

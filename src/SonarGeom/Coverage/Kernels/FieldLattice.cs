@@ -146,8 +146,26 @@ public sealed class FieldLattice
         }
     }
 
-    /// <summary>One bit for each cell of a tile that lies in the lattice.</summary>
-    internal ulong CellsInside(int tile) => _inside[tile];
+    /// <summary>For each tile one bit for each of its cells that lies in the lattice.</summary>
+    internal ulong[] CellsInside() => _inside;
+
+    /// <summary>For each tile one bit for each of its cells that is chosen.</summary>
+    internal ulong[] CellsWhere(ReadOnlySpan<bool> chosen)
+    {
+        var bits = new ulong[Tiles];
+        for (int tile = 0; tile < bits.Length; tile++)
+        {
+            (int x, int y, int z) = _firstCells[tile];
+            int first = (((z * CountY) + y) * CountX) + x;
+            for (int n = 0; n < TileCells; n++)
+            {
+                bool isChosen = ((_inside[tile] >> n) & 1) != 0 && chosen[first + _places[n]];
+                bits[tile] |= isChosen ? 1UL << n : 0;
+            }
+        }
+
+        return bits;
+    }
 
     private ulong InsideOf((int X, int Y, int Z) first)
     {

@@ -8,7 +8,7 @@ public sealed class FieldTrack
     /// <summary>Makes a track.</summary>
     /// <param name="echo">What the echo level depends on besides the pose.</param>
     /// <param name="phases">The pose at each stride phase, at least one.</param>
-    /// <exception cref="ArgumentException">There is no pose, a number in one is not finite, or an axis is not a unit vector.</exception>
+    /// <exception cref="ArgumentException">There is no pose, a position is not finite, an axis is not a unit vector, or a farthest range is not above 0.</exception>
     public FieldTrack(FieldEcho echo, ImmutableArray<FieldPose> phases)
     {
         ArgumentNullException.ThrowIfNull(echo);
@@ -20,9 +20,9 @@ public sealed class FieldTrack
         for (int i = 0; i < phases.Length; i++)
         {
             FieldPose pose = phases[i];
-            if (!pose.TransmitterMetres.IsFinite || !pose.ReceiverMetres.IsFinite || !(Math.Abs(pose.UnitAxis.Length - 1) < 1e-6))
+            if (!pose.TransmitterMetres.IsFinite || !pose.ReceiverMetres.IsFinite || !(Math.Abs(pose.UnitAxis.Length - 1) < 1e-6) || !(pose.FarthestRangeMetres > 0))
             {
-                throw new ArgumentException($"The pose at phase {i} must have finite positions and a unit axis; it is {pose}.", nameof(phases));
+                throw new ArgumentException($"The pose at phase {i} must have finite positions, a unit axis and a farthest range above 0; it is {pose}.", nameof(phases));
             }
         }
 

@@ -47,7 +47,7 @@ public static class LevelField
         double level = LevelDecibels(echo, pose, positionMetres);
         double range = 0.5 * (positionMetres.DistanceTo(pose.TransmitterMetres) + positionMetres.DistanceTo(pose.ReceiverMetres));
         double threshold = echo.Threshold.LevelDecibels(range);
-        return level <= SilentDecibels || double.IsInfinity(threshold) ? SilentDecibels : level - threshold;
+        return level <= SilentDecibels || double.IsInfinity(threshold) || range > pose.FarthestRangeMetres ? SilentDecibels : level - threshold;
     }
 
     /// <summary>Fills in the level at many positions.</summary>

@@ -44,7 +44,7 @@ public sealed class PhaseMasks
     {
         ArgumentNullException.ThrowIfNull(lattice);
         ArgumentNullException.ThrowIfNull(track);
-        return Of(lattice, track, cull: true, width: 0);
+        return Of(lattice, track, lattice.CellsInside(), cull: true, width: 0);
     }
 
     /// <summary>Returns in how many phases each cell is detected.</summary>
@@ -70,18 +70,18 @@ public sealed class PhaseMasks
         return detected;
     }
 
-    /// <summary>Finds the masks, with a choice of culling and of the width of vectors.</summary>
-    internal static PhaseMasks Of(FieldLattice lattice, FieldTrack track, bool cull, int width) => CoverageField.WidthOr(width) switch
+    /// <summary>Finds the masks of the cells that count, with a choice of culling and of the width of vectors.</summary>
+    internal static PhaseMasks Of(FieldLattice lattice, FieldTrack track, ulong[] counted, bool cull, int width) => CoverageField.WidthOr(width) switch
     {
-        16 => Of<Wide16, Vector512<float>>(lattice, track, cull),
-        8 => Of<Wide8, Vector256<float>>(lattice, track, cull),
-        _ => Of<Wide1, float>(lattice, track, cull),
+        16 => Of<Wide16, Vector512<float>>(lattice, track, counted, cull),
+        8 => Of<Wide8, Vector256<float>>(lattice, track, counted, cull),
+        _ => Of<Wide1, float>(lattice, track, counted, cull),
     };
 
     /// <summary>The phases in a block, padded.</summary>
     internal static int Padded(int phases) => (phases + PhaseStep - 1) / PhaseStep * PhaseStep;
 
-    private static PhaseMasks Of<T, V>(FieldLattice lattice, FieldTrack track, bool cull)
+    private static PhaseMasks Of<T, V>(FieldLattice lattice, FieldTrack track, ulong[] counted, bool cull)
         where T : IWide<V>
         where V : struct
     {
@@ -105,12 +105,12 @@ public sealed class PhaseMasks
             int end = Math.Min((block + 1) * BlockTiles, lattice.Tiles);
             for (int tile = block * BlockTiles; tile < end; tile++)
             {
-                if (!Find<T, V>(lattice, prepared, tile, state, cull))
+                ulong inside = counted[tile];
+                if (inside == 0 || !Find<T, V>(lattice, prepared, tile, state, cull))
                 {
                     continue;
                 }
 
-                ulong inside = lattice.CellsInside(tile);
                 for (int p = 0; p < phases; p++)
                 {
                     ulong mask = state.Masks[p] & inside;

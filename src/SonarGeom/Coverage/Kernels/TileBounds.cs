@@ -112,10 +112,11 @@ internal static class TileBounds
 
             // Behind both faces, out of the ranges listened to, or no phase at all.
             V isPhase = Row<T, V>(ref rows, i, TileTrack.RowIsPhase);
+            V farthestPath = Row<T, V>(ref rows, i, TileTrack.RowFarthestPath);
             high = T.Multiply(T.WherePositive(axialHigh, high), isPhase);
-            high = T.WhereAtLeast(farPath, T.Broadcast(track.NearestPath), T.WhereAtLeast(T.Broadcast(track.FarthestPath), nearPath, high));
+            high = T.WhereAtLeast(farPath, T.Broadcast(track.NearestPath), T.WhereAtLeast(farthestPath, nearPath, high));
             low = T.Multiply(T.WherePositive(axialLow, low), isPhase);
-            V isHeard = T.WhereAtLeast(nearPath, T.Broadcast(track.NearestPath), T.WhereAtLeast(T.Broadcast(track.FarthestPath), farPath, one));
+            V isHeard = T.WhereAtLeast(nearPath, T.Broadcast(track.NearestPath), T.WhereAtLeast(farthestPath, farPath, one));
             V isCut = T.Subtract(one, isHeard);
             low = T.Multiply(low, isHeard);
             T.Store(high, ref MemoryMarshal.GetArrayDataReference(upperBounds), i);

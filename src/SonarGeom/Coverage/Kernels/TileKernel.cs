@@ -257,7 +257,7 @@ internal static class TileKernel
         }
 
         V value = T.Multiply(amplitude, KernelMath.Exp<T, V>(x));
-        return T.WhereAtLeast(path, T.Broadcast(track.NearestPath), T.WhereAtLeast(T.Broadcast(track.FarthestPath), path, value));
+        return T.WhereAtLeast(path, T.Broadcast(track.NearestPath), T.WhereAtLeast(One<T, V>(ref axis, TileTrack.RowFarthestPath - TileTrack.RowAxis), path, value));
     }
 
     private interface IExponent

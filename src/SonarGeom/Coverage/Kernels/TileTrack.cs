@@ -37,6 +37,7 @@ internal sealed class TileTrack
             Rows[At(RowAxialReach, i)] = (float)((Math.Abs(a.X) * h.X) + (Math.Abs(a.Y) * h.Y) + (Math.Abs(a.Z) * h.Z));
             Rows[At(RowSidewaysReach, i)] = (float)SidewaysReach(a, h);
             Rows[At(RowIsPhase, i)] = i < Phases ? 1 : 0;
+            Rows[At(RowFarthestPath, i)] = (float)(2 * Math.Min(pose.FarthestRangeMetres, track.Echo.Threshold.FarthestRangeMetres));
             reach = Math.Max(reach, h.Length + apart.Length);
         }
 
@@ -45,7 +46,6 @@ internal sealed class TileTrack
         Absorption = (float)(track.Echo.AbsorptionDecibelsPerMetre * FieldEcho.NepersPerDecibel);
         Exponent = (float)((track.Echo.LevelAtOneMetreDecibels - threshold.Points[0].LevelDecibels) * FieldEcho.NepersPerDecibel);
         NearestPath = (float)(2 * threshold.NearestRangeMetres);
-        FarthestPath = (float)(2 * threshold.FarthestRangeMetres);
         (KneePaths, KneeSlopes) = Knees(threshold);
         KneeExponents = [.. KneePaths.Select(path => (float)ExponentAt(threshold, track.Echo, path))];
         BeamCoefficients = Transmit.IsPolynomial && Receive.IsPolynomial ? Paired(Transmit.Coefficients, Receive.Coefficients) : [];
@@ -60,7 +60,8 @@ internal sealed class TileTrack
     internal const int RowAxialReach = 11;
     internal const int RowSidewaysReach = 12;
     internal const int RowIsPhase = 13;
-    private const int RowCount = 14;
+    internal const int RowFarthestPath = 14;
+    private const int RowCount = 15;
 
     /// <summary>Number of stride phases.</summary>
     internal int Phases { get; }
@@ -81,10 +82,8 @@ internal sealed class TileTrack
     /// <summary>Level at one metre over the threshold at its first point. [Np]</summary>
     internal float Exponent { get; }
 
-    /// <summary>The shortest and longest path listened to. [m]</summary>
+    /// <summary>The shortest path listened to. [m]</summary>
     internal float NearestPath { get; }
-
-    internal float FarthestPath { get; }
 
     /// <summary>The paths at which the slope of the threshold changes, and by how much. [m, Np/m]</summary>
     internal float[] KneePaths { get; }

@@ -49,7 +49,10 @@ internal static class FieldScenes
     internal static FieldTrack Track(Random random, FieldEcho echo, int phases)
     {
         FieldPose middle = Pose(random);
-        return new FieldTrack(echo, [.. Enumerable.Range(0, phases).Select(p => Swung(middle, 2 * Math.PI * p / phases))]);
+
+        // Under a threshold that falls, some phases are also deaf from somewhere on.
+        double farthest(int p) => !echo.Threshold.IsConstant && p % 5 == 2 ? 0.6 + (0.1 * p) : double.PositiveInfinity;
+        return new FieldTrack(echo, [.. Enumerable.Range(0, phases).Select(p => Swung(middle, 2 * Math.PI * p / phases) with { FarthestRangeMetres = farthest(p) })]);
     }
 
     internal static ImmutableArray<FieldTrack> Tracks(int seed, FieldEcho echo, int sensors, int phases)
@@ -71,6 +74,9 @@ internal static class FieldScenes
             Angle.FromRadians(0.07 * Math.Cos(stride)), Angle.FromRadians(0.05 * Math.Sin(stride)), Angle.Zero);
         Vec3 half = 0.5 * (pose.TransmitterMetres - pose.ReceiverMetres);
         Vec3 centre = 0.5 * (pose.TransmitterMetres + pose.ReceiverMetres) + sway;
-        return new FieldPose(centre + turn.Apply(half), centre - turn.Apply(half), turn.Apply(pose.UnitAxis));
+        return pose with
+        {
+            TransmitterMetres = centre + turn.Apply(half), ReceiverMetres = centre - turn.Apply(half), UnitAxis = turn.Apply(pose.UnitAxis),
+        };
     }
 }
