@@ -64,7 +64,12 @@ public sealed class LayoutSweep
         _counted = counted.IsDefault ? lattice.CellsInside() : lattice.CellsWhere(counted.AsSpan());
         RequiredPhases = requiredPhases;
         _masks = new PhaseMasks[mountings.Length];
-        Each(mountings.Length, 4, threads, i => _masks[i] = PhaseMasks.Of(lattice, mountings[i], _counted, cull: true, width: 0));
+        Each(
+            mountings.Length,
+            4,
+            threads,
+            () => new PhaseMasks.Memory(),
+            (i, memory) => _masks[i] = PhaseMasks.Of(lattice, mountings[i], _counted, memory, cull: true, width: 0));
     }
 
     private LayoutSweep(FieldLattice lattice, ulong[] counted, PhaseMasks[] masks, int phases, int requiredPhases)
@@ -96,7 +101,7 @@ public sealed class LayoutSweep
         ArgumentNullException.ThrowIfNull(mounting);
         return mounting.Phases.Length == _phases
             ? new LayoutSweep(
-                _lattice, _counted, [.. _masks, PhaseMasks.Of(_lattice, mounting, _counted, cull: true, width: 0)], _phases, RequiredPhases)
+                _lattice, _counted, [.. _masks, PhaseMasks.Of(_lattice, mounting, _counted, new PhaseMasks.Memory(), cull: true, width: 0)], _phases, RequiredPhases)
             : throw new ArgumentException($"The mounting has {mounting.Phases.Length} phases; it must have {_phases}.", nameof(mounting));
     }
 
@@ -151,7 +156,7 @@ public sealed class LayoutSweep
             }
         }
 
-        Each(layouts.Length, 8, threads, i => scores[i] = CoveredCells(layouts[i].AsSpan()));
+        Each(layouts.Length, 8, threads, () => 0, (i, _) => scores[i] = CoveredCells(layouts[i].AsSpan()));
         return ImmutableCollectionsMarshal.AsImmutableArray(scores);
     }
 
@@ -212,16 +217,16 @@ public sealed class LayoutSweep
         return covered;
     }
 
-    private static void Each(int count, int atATime, int threads, Action<int> work) => TileQueue.Run(
+    private static void Each<TMemory>(int count, int atATime, int threads, Func<TMemory> begin, Action<int, TMemory> work) => TileQueue.Run(
         count,
         atATime,
         threads,
-        () => 0,
-        (first, end, _) =>
+        begin,
+        (first, end, memory) =>
         {
             for (int i = first; i < end; i++)
             {
-                work(i);
+                work(i, memory);
             }
         },
         _ => { });

@@ -41,7 +41,7 @@ public class LayoutSweepTests
         {
             FieldTrack track = FieldScenes.Track(new Random(seed), seed % 2 == 0 ? FieldScenes.Pistons() : FieldScenes.Pistons(FieldScenes.Falling), 16);
             PhaseMasks masks = PhaseMasks.Of(Lattice, track);
-            PhaseMasks all = PhaseMasks.Of(Lattice, track, Lattice.CellsInside(), cull: false, width: 0);
+            PhaseMasks all = PhaseMasks.Of(Lattice, track, Lattice.CellsInside(), new PhaseMasks.Memory(), cull: false, width: 0);
             Assert.Equal(all.Places, masks.Places);
             Assert.Equal(all.Bits, masks.Bits);
             Assert.True(masks.Evaluations < 0.7 * all.Evaluations, $"seed {seed}: {masks.Evaluations} of {all.Evaluations}");

@@ -44,7 +44,7 @@ public sealed class PhaseMasks
     {
         ArgumentNullException.ThrowIfNull(lattice);
         ArgumentNullException.ThrowIfNull(track);
-        return Of(lattice, track, lattice.CellsInside(), cull: true, width: 0);
+        return Of(lattice, track, lattice.CellsInside(), new Memory(), cull: true, width: 0);
     }
 
     /// <summary>Returns in how many phases each cell is detected.</summary>
@@ -71,35 +71,29 @@ public sealed class PhaseMasks
     }
 
     /// <summary>Finds the masks of the cells that count, with a choice of culling and of the width of vectors.</summary>
-    internal static PhaseMasks Of(FieldLattice lattice, FieldTrack track, ulong[] counted, bool cull, int width) => CoverageField.WidthOr(width) switch
+    internal static PhaseMasks Of(FieldLattice lattice, FieldTrack track, ulong[] counted, Memory memory, bool cull, int width) => CoverageField.WidthOr(width) switch
     {
-        16 => Of<Wide16, Vector512<float>>(lattice, track, counted, cull),
-        8 => Of<Wide8, Vector256<float>>(lattice, track, counted, cull),
-        _ => Of<Wide1, float>(lattice, track, counted, cull),
+        16 => Of<Wide16, Vector512<float>>(lattice, track, counted, memory, cull),
+        8 => Of<Wide8, Vector256<float>>(lattice, track, counted, memory, cull),
+        _ => Of<Wide1, float>(lattice, track, counted, memory, cull),
     };
 
     /// <summary>The phases in a block, padded.</summary>
     internal static int Padded(int phases) => (phases + PhaseStep - 1) / PhaseStep * PhaseStep;
 
-    private static PhaseMasks Of<T, V>(FieldLattice lattice, FieldTrack track, ulong[] counted, bool cull)
+    private static PhaseMasks Of<T, V>(FieldLattice lattice, FieldTrack track, ulong[] counted, Memory memory, bool cull)
         where T : IWide<V>
         where V : struct
     {
         int phases = track.Phases.Length;
         var prepared = new TileTrack(track, lattice);
-        var state = new TileState([prepared], phases);
+        TileState state = memory.StateFor(prepared);
         int blockLength = Padded(phases) * BlockTiles;
         var places = new int[(lattice.Tiles + BlockTiles - 1) / BlockTiles];
-        var bits = new ulong[blockLength * 8];
         int used = 0;
         for (int block = 0; block < places.Length; block++)
         {
-            if (used + blockLength > bits.Length)
-            {
-                Array.Resize(ref bits, 2 * bits.Length);
-            }
-
-            Span<ulong> target = bits.AsSpan(used, blockLength);
+            Span<ulong> target = memory.Room(used, blockLength);
             target.Clear();
             ulong any = 0;
             int end = Math.Min((block + 1) * BlockTiles, lattice.Tiles);
@@ -123,7 +117,7 @@ public sealed class PhaseMasks
             used += any == 0 ? 0 : blockLength;
         }
 
-        return new PhaseMasks(phases, places, bits.AsSpan(0, used).ToArray(), state.Evaluations);
+        return new PhaseMasks(phases, places, memory.Room(0, used).ToArray(), state.Evaluations);
     }
 
     /// <summary>Finds the masks of a tile; returns whether any cell is in them.</summary>
@@ -161,5 +155,35 @@ public sealed class PhaseMasks
         }
 
         return count + sure > 0;
+    }
+
+    /// <summary>The memory of one thread, used again from mounting to mounting.</summary>
+    internal sealed class Memory
+    {
+        private TileState? _state;
+        private int _stride;
+        private ulong[] _bits = new ulong[4096];
+
+        internal TileState StateFor(TileTrack track)
+        {
+            if (_state is null || _stride != track.Stride || _state.Masks.Length != track.Phases)
+            {
+                _state = new TileState([track], track.Phases);
+                _stride = track.Stride;
+            }
+
+            _state.Evaluations = 0;
+            return _state;
+        }
+
+        internal Span<ulong> Room(int start, int length)
+        {
+            if (start + length > _bits.Length)
+            {
+                Array.Resize(ref _bits, Math.Max(start + length, 2 * _bits.Length));
+            }
+
+            return _bits.AsSpan(start, length);
+        }
     }
 }
