@@ -129,7 +129,7 @@ internal static partial class StudyPage
             return;
         }
 
-        BlindZone[] zones = [.. report.BlindZones.OrderByDescending(z => z.Danger)];
+        BlindZone[] zones = [.. report.BlindZones.OrderByDescending(z => z.DangerSquareMetres)];
         page.Text(
             $"{zones.Length} connected parts of the silhouette are not warned of in time, over all probes. The most dangerous, for {zones[0].ProbeName}: {FigureWords.Zone(zones[0])}. "
             + "Danger weighs the band by the largest circle that fits; see the assumptions.");

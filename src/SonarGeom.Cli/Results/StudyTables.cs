@@ -68,7 +68,7 @@ internal static class StudyTables
         new("cause_share_percent", null, z => Cell.Of(z.CauseFraction * 100, 1)),
         new("never_heard_share_percent", "never heard [%]", z => Cell.Of(z.NeverHeardFraction * 100, 1)),
         new("longest_warning_s", null, z => Cell.Of(z.LongestWarningSeconds, 2)),
-        new("danger_m2", null, z => Cell.Of(z.Danger, 4)));
+        new("danger_m2", null, z => Cell.Of(z.DangerSquareMetres, 4)));
 
     /// <summary>Gets the shares of the bands.</summary>
     internal static ResultTable<BandRow> Bands { get; } = new(

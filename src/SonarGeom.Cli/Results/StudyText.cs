@@ -135,7 +135,7 @@ internal static class StudyText
     private static void WriteZones(TextWriter output, StudyReport report, int most)
     {
         Section(output, "Blind zones, the most dangerous first");
-        BlindZone[] zones = [.. report.BlindZones.OrderByDescending(z => z.Danger)];
+        BlindZone[] zones = [.. report.BlindZones.OrderByDescending(z => z.DangerSquareMetres)];
         if (zones.Length == 0)
         {
             output.WriteLine("None was found for the probes computed.");

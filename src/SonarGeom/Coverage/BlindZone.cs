@@ -32,7 +32,7 @@ public enum HazardSide
 /// <param name="CauseFraction">Share of the cells with that cause. [unitless]</param>
 /// <param name="NeverHeardFraction">Share of the cells that are never reliably reported at all; the rest is heard too late. [unitless]</param>
 /// <param name="LongestWarningSeconds">Longest warning time of any cell in the zone. [s]</param>
-/// <param name="Danger">Rank figure: larger is worse. [m²]</param>
+/// <param name="DangerSquareMetres">Rank figure: larger is worse. [m²]</param>
 /// <param name="Cells">Cell indices in the map's grid.</param>
 public sealed record BlindZone(
     string Name,
@@ -51,5 +51,5 @@ public sealed record BlindZone(
     double CauseFraction,
     double NeverHeardFraction,
     double LongestWarningSeconds,
-    double Danger,
+    double DangerSquareMetres,
     System.Collections.Immutable.ImmutableArray<int> Cells);

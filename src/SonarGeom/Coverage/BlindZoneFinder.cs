@@ -38,7 +38,7 @@ public static class BlindZoneFinder
         var zones = members
             .Where(m => m.Count * map.Grid.CellAreaSquareMetres >= leastAreaSquareMetres)
             .Select(m => Describe(map, m, clearance))
-            .OrderByDescending(z => z.Danger).ThenByDescending(z => z.HighZMetres).ThenBy(z => z.RightYMetres)
+            .OrderByDescending(z => z.DangerSquareMetres).ThenByDescending(z => z.HighZMetres).ThenBy(z => z.RightYMetres)
             .ToList();
         return Named(zones);
     }

@@ -46,7 +46,7 @@ public static class Findings
             };
         }
 
-        BlindZone? zone = zones.OrderByDescending(z => z.Danger).FirstOrDefault();
+        BlindZone? zone = zones.OrderByDescending(z => z.DangerSquareMetres).FirstOrDefault();
         return zone is null
             ? "No blind zone was found for the probes computed; see the assumptions."
             : $"No obstacle of the set is missed, but the {zone.Band.ToString().ToLowerInvariant()} band has a blind zone of {zone.InscribedDiameterMetres * 100:0} cm for {zone.ProbeName}: {InWords(zone.Cause)}.";

@@ -86,7 +86,7 @@ public sealed record HeadReview(
             hanging.Obstacles.IsEmpty ? [] : VerdictBoard.Of(posed, scenario.Walk, scenario.Maps, hanging, cancellation).Verdicts();
         return new HeadReviewCase(
             role, spec.Name, posed.Body.Dimensions.StatureMetres, low, high, maps,
-            [.. maps.SelectMany(m => BlindZoneFinder.Find(m)).OrderByDescending(z => z.Danger)], hazards);
+            [.. maps.SelectMany(m => BlindZoneFinder.Find(m)).OrderByDescending(z => z.DangerSquareMetres)], hazards);
     }
 
     private static bool Reaches(Obstacle obstacle, double low, double high)
@@ -119,7 +119,7 @@ public sealed record HeadReview(
                     0, c.Role, z.Name,
                     $"On the {c.Role} wearer {1 - share:P0} of the head band is not warned in time for {z.ProbeName}; the largest gap, "
                     + $"{z.Name}, lets a circle of {z.InscribedDiameterMetres * 100:0} cm through: {Studies.Findings.InWords(z.Cause)}.",
-                    z.Danger));
+                    z.DangerSquareMetres));
             }
         }
 

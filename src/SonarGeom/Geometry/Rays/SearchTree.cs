@@ -24,7 +24,7 @@ internal sealed unsafe partial class SearchTree
     public SearchTree(PrimitiveSet primitives, int threads)
     {
         _primitives = primitives;
-        ParallelOptions options = new() { MaxDegreeOfParallelism = threads == 0 ? Environment.ProcessorCount : threads };
+        ParallelOptions options = new() { MaxDegreeOfParallelism = threads == 0 ? -1 : threads };
         _bounds = primitives.BoundsOfAll(options);
         _numbers = new int[primitives.Count];
         _owners = new (int, int)[primitives.Count];
