@@ -1,5 +1,5 @@
-using System.CommandLine;
 using System.Collections.Immutable;
+using System.CommandLine;
 using SonarGeom.Cli.Results;
 using SonarGeom.Cli.Shell;
 using SonarGeom.Coverage;

@@ -54,7 +54,10 @@ public class EchoLawTests
         PreparedTransducer swapped = new(
             Pair with
             {
-                Transmit = Back, Receive = Out, TransmitterOffsetMetres = Pair.ReceiverOffsetMetres, ReceiverOffsetMetres = Pair.TransmitterOffsetMetres,
+                Transmit = Back,
+                Receive = Out,
+                TransmitterOffsetMetres = Pair.ReceiverOffsetMetres,
+                ReceiverOffsetMetres = Pair.TransmitterOffsetMetres,
             },
             EchoBench.Medium);
         ForEach((seed, random, obstacle) =>

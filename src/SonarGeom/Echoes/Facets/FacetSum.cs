@@ -46,7 +46,8 @@ public static class FacetSum
             }
 
             echoes.Add(new EchoSpectrum(
-                band, [.. pressures], ranges[s].Facets > 0 ? ranges[s].Nearest : 0.0, ranges[s].Farthest) { FacetsSummed = ranges[s].Facets });
+                band, [.. pressures], ranges[s].Facets > 0 ? ranges[s].Nearest : 0.0, ranges[s].Farthest)
+            { FacetsSummed = ranges[s].Facets });
         }
 
         return echoes.MoveToImmutable();

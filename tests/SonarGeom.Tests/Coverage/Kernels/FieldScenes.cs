@@ -76,7 +76,9 @@ internal static class FieldScenes
         Vec3 centre = 0.5 * (pose.TransmitterMetres + pose.ReceiverMetres) + sway;
         return pose with
         {
-            TransmitterMetres = centre + turn.Apply(half), ReceiverMetres = centre - turn.Apply(half), UnitAxis = turn.Apply(pose.UnitAxis),
+            TransmitterMetres = centre + turn.Apply(half),
+            ReceiverMetres = centre - turn.Apply(half),
+            UnitAxis = turn.Apply(pose.UnitAxis),
         };
     }
 }

@@ -36,7 +36,8 @@ public sealed class ShapeTests
             double along = Math.Abs(q.Dot(axis)) - half;
             double across = (q - (q.Dot(axis) * axis)).Length - r;
             return Math.Min(Math.Max(along, across), 0) + Math.Sqrt(Square(Math.Max(along, 0)) + Square(Math.Max(across, 0)));
-        });
+        }
+        );
     });
 
     [Fact]
@@ -51,7 +52,8 @@ public sealed class ShapeTests
             Vec3 d = new(Math.Abs(q.X) - h.X, Math.Abs(q.Y) - h.Y, Math.Abs(q.Z) - h.Z);
             return Math.Min(Math.Max(d.X, Math.Max(d.Y, d.Z)), 0)
                 + new Vec3(Math.Max(d.X, 0), Math.Max(d.Y, 0), Math.Max(d.Z, 0)).Length;
-        });
+        }
+        );
     });
 
     [Fact]
