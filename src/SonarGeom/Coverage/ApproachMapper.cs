@@ -134,14 +134,11 @@ public sealed class ApproachMapper
             return cell.Cause;
         }
 
-        if (warningSeconds < _timeNeeded)
-        {
-            return LimitingCause.TooLate;
-        }
-
+        // The wrong side is told first: no other figure of the map counts such a cell, however short the warning asked for.
         AnnouncedSide announced = _layout.Layout.Sensors[cell.FirstSensor].Announces;
-        bool wrong = (announced == AnnouncedSide.Left && y < -ClearlyOneSidedMetres)
-            || (announced == AnnouncedSide.Right && y > ClearlyOneSidedMetres);
-        return wrong ? LimitingCause.WrongSide : LimitingCause.None;
+        double left = _layout.LeftwardMetres(cell.FirstReportXMetres, y);
+        bool wrong = (announced == AnnouncedSide.Left && left < -ClearlyOneSidedMetres)
+            || (announced == AnnouncedSide.Right && left > ClearlyOneSidedMetres);
+        return wrong ? LimitingCause.WrongSide : warningSeconds < _timeNeeded ? LimitingCause.TooLate : LimitingCause.None;
     }
 }

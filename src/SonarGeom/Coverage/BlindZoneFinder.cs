@@ -34,10 +34,10 @@ public static class BlindZoneFinder
             }
         }
 
-        double[] clearance = ClearanceCells(map.Grid, labels);
+        Circle[] widest = Widest(map.Grid, labels, count);
         var zones = members
             .Where(m => m.Count * map.Grid.CellAreaSquareMetres >= leastAreaSquareMetres)
-            .Select(m => Describe(map, m, clearance))
+            .Select(m => Describe(map, m, widest[labels[m[0]]]))
             .OrderByDescending(z => z.DangerSquareMetres).ThenByDescending(z => z.HighZMetres).ThenBy(z => z.RightYMetres)
             .ToList();
         return Named(zones);
@@ -99,64 +99,69 @@ public static class BlindZoneFinder
 
     private static bool IsBlind(ApproachMap map, int i) => map.InSilhouette[i] && !map.IsWarnedInTime(i);
 
-    // Distance, in cells, from the centre of each labelled cell to the nearest centre outside its zone, less half a cell:
-    // the exact Euclidean distance transform by two passes (columns, then the lower envelope along rows).
-    private static double[] ClearanceCells(CoverageGrid grid, int[] labels)
+    // The widest circle of each zone with its centre at a corner, an edge's middle or the middle of a cell. Points are counted in
+    // half cells; one that a cell of no zone or of another zone touches is a wall, and the distance to the nearest wall is exact:
+    // first along columns, then the least over each row.
+    private static Circle[] Widest(CoverageGrid grid, int[] labels, int count)
     {
-        var vertical = new int[labels.Length];
-        for (int column = 0; column < grid.Columns; column++)
+        int width = (2 * grid.Columns) + 1, height = (2 * grid.Rows) + 1;
+        int[] column = ColumnDistances(grid, labels, width, height);
+        var widest = new Circle[count];
+        Array.Fill(widest, new Circle(0, 0, 0));
+        for (int i = 0; i < column.Length; i++)
         {
-            for (int row = 0; row < grid.Rows; row++)
-            {
-                int i = grid.Index(column, row);
-                int up = 1;
-                while (row + up < grid.Rows && labels[i + (up * grid.Columns)] == labels[i])
-                {
-                    up++;
-                }
-
-                int down = 1;
-                while (row - down >= 0 && labels[i - (down * grid.Columns)] == labels[i])
-                {
-                    down++;
-                }
-
-                vertical[i] = Math.Min(up, down);
-            }
-        }
-
-        var clearance = new double[labels.Length];
-        for (int i = 0; i < labels.Length; i++)
-        {
-            if (labels[i] < 0)
+            if (column[i] == 0)
             {
                 continue;
             }
 
-            int column = i % grid.Columns;
-            double best = (double)vertical[i] * vertical[i];
-            for (int side = -1; side <= 1; side += 2)
+            int x = i % width, z = i / width;
+            int best = column[i] * column[i];
+            for (int step = 1; step * step < best; step++)
             {
-                for (int step = 1; step * step < best; step++)
-                {
-                    int j = column + (side * step);
-                    bool outside = j < 0 || j >= grid.Columns || labels[i + (side * step)] != labels[i];
-                    double v = outside ? 0 : vertical[i + (side * step)];
-                    best = Math.Min(best, (step * step) + (v * v));
-                    if (outside)
-                    {
-                        break;
-                    }
-                }
+                best = Math.Min(best, (step * step) + Math.Min(Square(column[i - step]), Square(column[i + step])));
             }
 
-            clearance[i] = Math.Sqrt(best) - 0.5;
+            int label = labels[grid.Index(x / 2, z / 2)];
+            var circle = new Circle(best, grid.FirstYMetres + (0.5 * (x - 1) * grid.CellMetres), grid.FirstZMetres + (0.5 * (z - 1) * grid.CellMetres));
+            widest[label] = circle.IsPreferredTo(widest[label]) ? circle : widest[label];
         }
 
-        return clearance;
+        return widest;
+
+        static int Square(int a) => a * a;
     }
 
-    private static BlindZone Describe(ApproachMap map, List<int> cells, double[] clearance)
+    private static int[] ColumnDistances(CoverageGrid grid, int[] labels, int width, int height)
+    {
+        var distance = new int[width * height];
+        for (int i = width; i < distance.Length; i++)
+        {
+            distance[i] = IsWall(grid, labels, i % width, i / width) ? 0 : distance[i - width] + 1;
+        }
+
+        for (int i = distance.Length - width - 1; i >= 0; i--)
+        {
+            distance[i] = Math.Min(distance[i], distance[i + width] + 1);
+        }
+
+        return distance;
+    }
+
+    private static bool IsWall(CoverageGrid grid, int[] labels, int x, int z)
+    {
+        int firstColumn = (x - 1) / 2, lastColumn = x / 2, firstRow = (z - 1) / 2, lastRow = z / 2;
+        if (x == 0 || z == 0 || lastColumn == grid.Columns || lastRow == grid.Rows)
+        {
+            return true;
+        }
+
+        int label = labels[grid.Index(firstColumn, firstRow)];
+        return label < 0 || labels[grid.Index(lastColumn, firstRow)] != label
+            || labels[grid.Index(firstColumn, lastRow)] != label || labels[grid.Index(lastColumn, lastRow)] != label;
+    }
+
+    private static BlindZone Describe(ApproachMap map, List<int> cells, Circle widest)
     {
         CoverageGrid grid = map.Grid;
         double cell = grid.CellMetres;
@@ -164,13 +169,7 @@ public static class BlindZoneFinder
         int rightColumn = cells.Min(i => i % grid.Columns), leftColumn = cells.Max(i => i % grid.Columns);
         double centreY = cells.Average(i => grid.YMetres(i % grid.Columns));
 
-        // Ties go to the cell nearest the middle line, so that a mirrored map names a mirrored zone.
-        int widest = cells
-            .OrderByDescending(i => Math.Round(clearance[i], 9))
-            .ThenBy(i => Math.Abs(Math.Round(grid.YMetres(i % grid.Columns), 9)))
-            .ThenByDescending(i => i / grid.Columns)
-            .First();
-        double diameter = 2 * clearance[widest] * cell;
+        double diameter = Math.Sqrt(widest.SquaredHalfCells) * cell;
         var cause = cells.GroupBy(i => map.Causes[i]).OrderByDescending(g => g.Count()).ThenBy(g => g.Key).First();
         HeightBand band = map.RowBands[cells[0] / grid.Columns];
         double rightY = grid.YMetres(rightColumn) - (cell / 2), leftY = grid.YMetres(leftColumn) + (cell / 2);
@@ -178,7 +177,7 @@ public static class BlindZoneFinder
             string.Empty, map.Probe.Name, band, SideOf(centreY, rightY, leftY),
             grid.ZMetres(lowRow) - (cell / 2), grid.ZMetres(highRow) + (cell / 2), rightY, leftY,
             cells.Count * grid.CellAreaSquareMetres, diameter,
-            grid.YMetres(widest % grid.Columns), grid.ZMetres(widest / grid.Columns),
+            widest.YMetres, widest.ZMetres,
             cause.Key, (double)cause.Count() / cells.Count,
             (double)cells.Count(i => map.WarningSeconds[i] <= 0) / cells.Count,
             cells.Max(i => map.WarningSeconds[i]),
@@ -192,5 +191,13 @@ public static class BlindZoneFinder
         double over = Math.Min(Math.Max(0, leftY), Math.Max(0, -rightY));
         return Math.Abs(centreY) < 0.06 || over > 0.25 * (leftY - rightY) ? HazardSide.Centre
             : centreY > 0 ? HazardSide.Left : HazardSide.Right;
+    }
+
+    // Ties go to the place nearest the middle line, so that a mirrored map names a mirrored zone, then to the highest.
+    private readonly record struct Circle(int SquaredHalfCells, double YMetres, double ZMetres)
+    {
+        internal bool IsPreferredTo(Circle other) =>
+            (SquaredHalfCells, -Math.Abs(Math.Round(YMetres, 9)), Math.Round(ZMetres, 9))
+                .CompareTo((other.SquaredHalfCells, -Math.Abs(Math.Round(other.YMetres, 9)), Math.Round(other.ZMetres, 9))) > 0;
     }
 }

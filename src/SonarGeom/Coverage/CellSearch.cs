@@ -7,11 +7,12 @@ namespace SonarGeom.Coverage;
 /// <summary>What the search found in one cell.</summary>
 /// <param name="DistanceMetres">First reliable distance under the hold rule; 0 if none. [m]</param>
 /// <param name="UnbrokenDistanceMetres">First reliable distance that holds down to the dead zone; 0 if none. [m]</param>
+/// <param name="FirstReportXMetres">X of the probe's middle at that report, from the wearer's origin. [m]</param>
 /// <param name="FirstSensor">The sensor that hears the first report best, or −1.</param>
 /// <param name="SensorsHearing">How many sensors alone are reliable at the last useful distance.</param>
 /// <param name="Cause">Why nothing is reliably reported, when that is so.</param>
 internal readonly record struct CellOutcome(
-    double DistanceMetres, double UnbrokenDistanceMetres, int FirstSensor, int SensorsHearing, LimitingCause Cause);
+    double DistanceMetres, double UnbrokenDistanceMetres, double FirstReportXMetres, int FirstSensor, int SensorsHearing, LimitingCause Cause);
 
 /// <summary>What the search keeps from cell to cell of a row; it decides what is asked first, never what is found.</summary>
 /// <param name="phases">Settles whether a distance is reliable.</param>
@@ -51,7 +52,7 @@ internal sealed class CellSearch
 
     /// <summary>Returns how many phases may fail while a distance still counts as reliable.</summary>
     internal static int AllowedMisses(int phases, double reliableShare) =>
-        phases - (int)Math.Ceiling((phases * reliableShare) - 1e-9);
+        Math.Clamp(phases - (int)Math.Ceiling((phases * reliableShare) - 1e-9), 0, phases - 1);
 
     /// <summary>Searches one cell.</summary>
     /// <param name="y">Y of its middle. [m]</param>
@@ -101,7 +102,7 @@ internal sealed class CellSearch
         double unbroken = unbrokenTop == chosen ? distance : Math.Max(0, unbrokenTop) * _step;
         int first = chosen < 0 ? -1 : BestSensor(front, y, z, chosen, pass);
         LimitingCause cause = chosen < 0 && isExplained ? _layout.CauseOf(_target.Parts, At(front, y, z, _need), null) : LimitingCause.None;
-        return new CellOutcome(distance, unbroken, first, CountHearing(front, y, z, pass), cause);
+        return new CellOutcome(distance, unbroken, front + distance, first, CountHearing(front, y, z, pass), cause);
     }
 
     /// <summary>Returns the memory of a row of cells: the phases are asked in the order that settled the cell before soonest.</summary>

@@ -16,6 +16,7 @@ internal readonly record struct Contact(
     bool IsOnCourse, double WalkerXMetres, double BodyXMetres, double LowZMetres, double HighZMetres, double MiddleYMetres, double HalfWidthMetres)
 {
     private const double RaySpacingMetres = 0.01;
+    private const int FinestDivision = 8;
 
     /// <summary>Casts rays along the path through the silhouette against the obstacle's surface.</summary>
     internal static Contact Of(PosedLayout layout, Obstacle obstacle)
@@ -30,17 +31,17 @@ internal readonly record struct Contact(
         RayScene surface = new RayScene.Builder().AddMesh(obstacle.Mesh(), 0).Build();
         double start = bounds.LowMetres.X - 1, reach = bounds.HighMetres.X - start + 1;
         double front = 0, walkerX = double.PositiveInfinity, lowZ = double.PositiveInfinity, highZ = 0, lowY = double.PositiveInfinity, highY = double.NegativeInfinity;
-        double half = layout.HalfWidthMetres;
-        int first = (int)Math.Ceiling((Math.Max(bounds.LowMetres.Y, -half) / RaySpacingMetres) - 0.5);
-        int last = (int)Math.Floor((Math.Min(bounds.HighMetres.Y, half) / RaySpacingMetres) - 0.5);
-        int low = (int)Math.Ceiling((Math.Max(bounds.LowMetres.Z, 0) / RaySpacingMetres) - 0.5);
-        int high = (int)Math.Floor((Math.Min(bounds.HighMetres.Z, layout.TopMetres) / RaySpacingMetres) - 0.5);
+        double half = layout.HalfWidthMetres, spacing = SpacingMetres(obstacle);
+        int first = (int)Math.Ceiling((Math.Max(bounds.LowMetres.Y, -half) / spacing) - 0.5);
+        int last = (int)Math.Floor((Math.Min(bounds.HighMetres.Y, half) / spacing) - 0.5);
+        int low = (int)Math.Ceiling((Math.Max(bounds.LowMetres.Z, 0) / spacing) - 0.5);
+        int high = (int)Math.Floor((Math.Min(bounds.HighMetres.Z, layout.TopMetres) / spacing) - 0.5);
         for (int row = low; row <= high; row++)
         {
-            double z = (row + 0.5) * RaySpacingMetres;
+            double z = (row + 0.5) * spacing;
             for (int column = first; column <= last; column++)
             {
-                double y = (column + 0.5) * RaySpacingMetres;
+                double y = (column + 0.5) * spacing;
                 if (layout.Silhouette.ForemostXMetres(y, z) is { } body
                     && surface.ClosestHit(new Vec3(start, y, z), Vec3.UnitX, 0, reach) is { } hit)
                 {
@@ -55,6 +56,18 @@ internal readonly record struct Contact(
         return double.IsFinite(walkerX)
             ? new Contact(true, walkerX, front, lowZ, highZ, 0.5 * (lowY + highY), 0.5 * (highY - lowY))
             : Beside(bounds, ahead);
+    }
+
+    // A whole fraction of the silhouette's cells, and at most half of the thinnest side: no rod lies unseen between two rays.
+    private static double SpacingMetres(Obstacle obstacle)
+    {
+        double thinnest = RaySpacingMetres * 2;
+        foreach (double side in (ReadOnlySpan<double>)[obstacle.DiameterMetres, obstacle.WidthMetres, obstacle.HeightMetres, obstacle.DepthMetres])
+        {
+            thinnest = side > 0 ? Math.Min(thinnest, side) : thinnest;
+        }
+
+        return RaySpacingMetres / Math.Min(FinestDivision, Math.Ceiling(2 * RaySpacingMetres / thinnest));
     }
 
     private static Contact Beside(BoundingBox bounds, double ahead) => new(

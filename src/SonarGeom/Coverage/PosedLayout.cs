@@ -17,9 +17,11 @@ public sealed partial class PosedLayout
     private readonly PosedSensor[] _sensors;
     private readonly WearerAtPhases _wearer;
     private readonly PreparedParts _parts;
+    private readonly Quantities.Angle _turn;
 
-    private PosedLayout(WearerAtPhases wearer, SensorLayout layout, PreparedParts parts, Ground ground, PosedSensor[] sensors)
+    private PosedLayout(WearerAtPhases wearer, SensorLayout layout, PreparedParts parts, Ground ground, PosedSensor[] sensors, Quantities.Angle turn = default)
     {
+        _turn = turn;
         _wearer = wearer;
         _parts = parts;
         Layout = layout;
@@ -91,7 +93,7 @@ public sealed partial class PosedLayout
         ArgumentNullException.ThrowIfNull(layout);
         var sensors = new PosedSensor[layout.Sensors.Length];
         Parallel.For(0, sensors.Length, s => sensors[s] = PosedSensor.Of(_wearer, layout.Sensors[s], _parts, Ground));
-        return new PosedLayout(_wearer, layout, _parts, Ground, sensors);
+        return new PosedLayout(_wearer, layout, _parts, Ground, sensors, _turn);
     }
 
     /// <summary>Returns the layout with one sensor replaced.</summary>
@@ -104,7 +106,7 @@ public sealed partial class PosedLayout
         bool stays = before.Site == placement.Mount.Site && before.OffsetMetres == placement.Mount.OffsetMetres;
         sensors[sensor] = PosedSensor.Of(_wearer, placement, _parts, Ground, stays ? _sensors[sensor] : null);
         return new PosedLayout(
-            _wearer, Layout.WithSensors(Layout.Sensors.SetItem(sensor, placement)), _parts, Ground, sensors);
+            _wearer, Layout.WithSensors(Layout.Sensors.SetItem(sensor, placement)), _parts, Ground, sensors, _turn);
     }
 
     /// <summary>Returns where a sensor would be at every stride phase, and nothing else of it.</summary>
@@ -125,14 +127,14 @@ public sealed partial class PosedLayout
     /// <summary>Returns the layout with one sensor only.</summary>
     /// <param name="sensor">Index of the sensor.</param>
     public PosedLayout Only(int sensor) =>
-        new(_wearer, Layout.WithSensors([Layout.Sensors[sensor]]), _parts, Ground, [_sensors[sensor]]);
+        new(_wearer, Layout.WithSensors([Layout.Sensors[sensor]]), _parts, Ground, [_sensors[sensor]], _turn);
 
     /// <summary>Returns the layout and its wearer turned about the upright axis, so that the path comes from another side.</summary>
     /// <param name="yaw">The turn, positive left.</param>
     public PosedLayout TurnedBy(Quantities.Angle yaw)
     {
         PosedSensor[] sensors = [.. _sensors.Select(s => s.TurnedBy(yaw))];
-        return new PosedLayout(_wearer.TurnedBy(yaw), Layout, _parts, Ground, sensors);
+        return new PosedLayout(_wearer.TurnedBy(yaw), Layout, _parts, Ground, sensors, _turn + yaw);
     }
 
     /// <summary>Returns the grid of the approach maps: the swept silhouette with a margin, symmetric about the middle line.</summary>
@@ -171,6 +173,11 @@ public sealed partial class PosedLayout
     /// <summary>Returns the middle of a height band. [m]</summary>
     /// <param name="band">The band.</param>
     public double BandMiddleMetres(HeightBand band) => 0.5 * (BandLowMetres(band) + BandHighMetres(band));
+
+    /// <summary>Returns how far to the left of where the wearer faces a place lies. [m]</summary>
+    /// <param name="xMetres">X from the wearer's origin, along the path. [m]</param>
+    /// <param name="yMetres">Y from the path. [m]</param>
+    public double LeftwardMetres(double xMetres, double yMetres) => (Math.Cos(_turn.Radians) * yMetres) - (Math.Sin(_turn.Radians) * xMetres);
 
     /// <summary>Returns a sensor at one stride phase.</summary>
     /// <param name="sensor">Index of the sensor.</param>
