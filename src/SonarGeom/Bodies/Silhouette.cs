@@ -11,6 +11,7 @@ public sealed class Silhouette
 {
     private const double FinestCellMetres = 0.001;
     private const double CoarsestCellMetres = 0.2;
+    private const double LineWidthCells = 1e-6;
 
     // Foremost X of each cell, row by row from the ground; negative infinity where there is no body.
     private readonly double[] _foremost;
@@ -140,14 +141,22 @@ public sealed class Silhouette
     /// <param name="zMetres">Above the ground. [m]</param>
     public bool Inside(double yMetres, double zMetres) => ForemostXMetres(yMetres, zMetres) is not null;
 
-    /// <summary>Returns the foremost point of the body at a point of the frontal plane, to the nearest cell, or null where there is no
-    /// body. [m]</summary>
+    /// <summary>Returns the foremost point of the body at a point of the frontal plane, to the nearest cell (between two columns,
+    /// the farther ahead), or null where there is no body. [m]</summary>
     /// <param name="yMetres">To the left of the midline. [m]</param>
     /// <param name="zMetres">Above the ground. [m]</param>
     public double? ForemostXMetres(double yMetres, double zMetres)
     {
-        double column = Math.Floor(yMetres / CellMetres) + (Columns / 2);
-        double row = Math.Floor(zMetres / CellMetres);
-        return column >= 0 && column < Columns && row >= 0 && row < Rows ? ForemostOfCellMetres((int)column, (int)row) : null;
+        double across = yMetres / CellMetres, row = Math.Floor(zMetres / CellMetres);
+
+        // On the line between two columns both count, whichever side rounding falls to: left and right stay mirrors.
+        double? right = At(Math.Floor(across - LineWidthCells)), left = At(Math.Floor(across + LineWidthCells));
+        return right is { } r && left is { } l ? Math.Max(r, l) : right ?? left;
+
+        double? At(double from)
+        {
+            double column = from + (Columns / 2);
+            return column >= 0 && column < Columns && row >= 0 && row < Rows ? ForemostOfCellMetres((int)column, (int)row) : null;
+        }
     }
 }

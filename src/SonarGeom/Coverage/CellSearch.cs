@@ -139,18 +139,25 @@ internal sealed class CellSearch
         return low * _step;
     }
 
-    // The nearest distance that lies outside the dead zone of at least one sensor.
+    // The nearest distance that lies outside the dead zone of the sensor nearest to the probe there.
     private int HoldIndex(double front, double y, double z)
     {
         for (int i = 0; i < _need; i++)
         {
             Vec3 at = At(front, y, z, i);
+            double beyond = double.NegativeInfinity, nearest = double.PositiveInfinity;
             for (int s = 0; s < _layout.SensorCount; s++)
             {
-                if (_layout.NearestRangeMetres(s, _target, at) > _layout.DeadZoneMetres(s))
+                double range = _layout.NearestRangeMetres(s, _target, at);
+                if (range < nearest)
                 {
-                    return i;
+                    (nearest, beyond) = (range, range - _layout.DeadZoneMetres(s));
                 }
+            }
+
+            if (beyond > 0)
+            {
+                return i;
             }
         }
 

@@ -21,13 +21,13 @@ internal readonly record struct Contact(
     /// <summary>Casts rays along the path through the silhouette against the obstacle's surface.</summary>
     internal static Contact Of(PosedLayout layout, Obstacle obstacle)
     {
-        BoundingBox bounds = obstacle.Bounds();
-        double ahead = Ahead(layout, bounds.LowMetres.Y, bounds.HighMetres.Y, bounds.LowMetres.Z, bounds.HighMetres.Z);
         if (obstacle.Kind == ObstacleKind.StepDown)
         {
-            return BelowGround(layout, bounds);
+            return BelowGround(layout, obstacle);
         }
 
+        BoundingBox bounds = obstacle.Bounds();
+        double ahead = Ahead(layout, bounds.LowMetres.Y, bounds.HighMetres.Y, bounds.LowMetres.Z, bounds.HighMetres.Z);
         RayScene surface = new RayScene.Builder().AddMesh(obstacle.Mesh(), 0).Build();
         double start = bounds.LowMetres.X - 1, reach = bounds.HighMetres.X - start + 1;
         double front = 0, walkerX = double.PositiveInfinity, lowZ = double.PositiveInfinity, highZ = 0, lowY = double.PositiveInfinity, highY = double.NegativeInfinity;
@@ -80,12 +80,23 @@ internal readonly record struct Contact(
     private static double Ahead(PosedLayout layout, double right, double left, double low, double high) =>
         layout.ForemostXMetres(0.5 * (right + left), 0.5 * (low + high), 0.5 * (left - right), 0.5 * (high - low));
 
-    // A step down meets no body surface; it is on course when it crosses the width of the stance, and reached by the toes.
-    private static Contact BelowGround(PosedLayout layout, BoundingBox bounds)
+    // A step down meets no body surface; it is on course when its lip crosses the width of the stance, and reached by the toes.
+    private static Contact BelowGround(PosedLayout layout, Obstacle step)
     {
         double half = layout.HalfWidthMetres;
-        double right = Math.Max(bounds.LowMetres.Y, -half), left = Math.Min(bounds.HighMetres.Y, half);
+        Vec3 one = step.WorldFromObstacle.ApplyToPoint(new Vec3(0, -0.5 * step.WidthMetres, 0));
+        Vec3 other = step.WorldFromObstacle.ApplyToPoint(new Vec3(0, 0.5 * step.WidthMetres, 0));
+        (Vec3 rightEnd, Vec3 leftEnd) = one.Y <= other.Y ? (one, other) : (other, one);
+        double right = Math.Max(rightEnd.Y, -half), left = Math.Min(leftEnd.Y, half);
+        bool isOnCourse = left > right;
+        double lip = isOnCourse ? Math.Min(LipAt(right), LipAt(left)) : Math.Min(rightEnd.X, leftEnd.X);
         double toes = Ahead(layout, -half, half, 0, 0.12);
-        return new Contact(left > right, bounds.LowMetres.X - toes, toes, 0, 0.02, 0.5 * (right + left), 0.5 * Math.Abs(left - right));
+        return isOnCourse
+            ? new Contact(true, lip - toes, toes, 0, 0.02, 0.5 * (right + left), 0.5 * (left - right))
+            : new Contact(false, lip - toes, toes, 0, 0.02, 0.5 * (rightEnd.Y + leftEnd.Y), 0.5 * (leftEnd.Y - rightEnd.Y));
+
+        double LipAt(double y) => leftEnd.Y - rightEnd.Y < 1e-9
+            ? Math.Min(rightEnd.X, leftEnd.X)
+            : rightEnd.X + ((leftEnd.X - rightEnd.X) * (y - rightEnd.Y) / (leftEnd.Y - rightEnd.Y));
     }
 }

@@ -269,12 +269,11 @@ public sealed class VerdictBoard
     {
         for (int i = 0; i < need; i++)
         {
-            for (int s = 0; s < _layout.SensorCount; s++)
+            Vec3 at = entry.Contact.PointAt(i * entry.StepMetres);
+            int nearest = Enumerable.Range(0, _layout.SensorCount).MinBy(s => _layout.DistanceMetres(s, at));
+            if (_layout.DistanceMetres(nearest, at) > _layout.DeadZoneMetres(nearest))
             {
-                if (_layout.DistanceMetres(s, entry.Contact.PointAt(i * entry.StepMetres)) > _layout.DeadZoneMetres(s))
-                {
-                    return i;
-                }
+                return i;
             }
         }
 

@@ -50,8 +50,7 @@ internal sealed class WearerAtPhases
         double cell = Silhouette.CellMetres;
         int firstRow = Math.Clamp((int)Math.Floor(low / cell), 0, Silhouette.Rows - 1);
         int lastRow = Math.Clamp((int)Math.Floor(high / cell), 0, Silhouette.Rows - 1);
-        int firstColumn = Math.Clamp((int)Math.Floor(right / cell) + (Silhouette.Columns / 2), 0, Silhouette.Columns - 1);
-        int lastColumn = Math.Clamp((int)Math.Floor(left / cell) + (Silhouette.Columns / 2), 0, Silhouette.Columns - 1);
+        (int firstColumn, int lastColumn) = Columns(right / cell, left / cell);
         double found = Foremost(firstColumn, lastColumn, firstRow, lastRow);
         if (double.IsNegativeInfinity(found))
         {
@@ -64,6 +63,16 @@ internal sealed class WearerAtPhases
         }
 
         return double.IsNegativeInfinity(found) ? Silhouette.ForemostMetres : found;
+    }
+
+    // Columns that a rectangle reaches into; one that it only touches does not count, unless it has no width of its own.
+    private (int First, int Last) Columns(double right, double left)
+    {
+        const double Touch = 1e-6;
+        double first = Math.Floor(right + Touch), last = Math.Ceiling(left - Touch) - 1;
+        (first, last) = first <= last ? (first, last) : (last, first);
+        int half = Silhouette.Columns / 2;
+        return (Math.Clamp((int)first + half, 0, Silhouette.Columns - 1), Math.Clamp((int)last + half, 0, Silhouette.Columns - 1));
     }
 
     private double Foremost(int firstColumn, int lastColumn, int firstRow, int lastRow)
