@@ -61,6 +61,25 @@ public class MapPropertyTests
         }
     }
 
+    [Theory]
+    [InlineData("median woman", 6, 0.04)]
+    [InlineData("stooped elder", 10, 0.05)]
+    [InlineData("manual wheelchair", 4, 0.06)]
+    [InlineData("girl of ten", 8, 0.05)]
+    public void Mirrors_hold_for_every_wearer_grid_and_number_of_phases(string wearer, int phases, double cell)
+    {
+        Body body = Wearers.Build(Wearers.Varied[wearer]);
+        WalkSettings walk = CoverageBench.Walk with { StridePhases = phases };
+        MapSettings settings = CoverageBench.Coarse with { CellMetres = cell };
+        ApproachMap map = CoverageBench.Map(CoverageBench.Pose(OneSided, body, phases: phases), CoverageBench.Branch, walk, settings);
+        ApproachMap mirror = CoverageBench.Map(CoverageBench.Pose(CoverageBench.Mirrored(OneSided), body, phases: phases), CoverageBench.Branch, walk, settings);
+        for (int i = 0; i < map.Grid.Count; i++)
+        {
+            int j = map.Grid.Index(map.Grid.Columns - 1 - (i % map.Grid.Columns), i / map.Grid.Columns);
+            Assert.Equal((map.InSilhouette[i], map.WarningSeconds[i], map.UnbrokenWarningSeconds[i], map.Causes[i]), (mirror.InSilhouette[j], mirror.WarningSeconds[j], mirror.UnbrokenWarningSeconds[j], mirror.Causes[j]));
+        }
+    }
+
     [Fact]
     public void Mirrored_obstacles_get_the_mirrored_verdicts()
     {
