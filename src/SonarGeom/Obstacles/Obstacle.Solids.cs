@@ -26,7 +26,7 @@ public sealed partial record Obstacle
             case ObstacleKind.Sphere:
                 return [new SolidSphere(PositionMetres, radius)];
             case ObstacleKind.Board or ObstacleKind.Sign:
-                return [BoxAt(new Vec3(0.5 * thickness, 0, 0), thickness, WidthMetres, HeightMetres)];
+                return [BoxAt(new Vec3(0.5 * thickness, 0, 0), thickness, WidthMetres, HeightMetres), .. Lip(0, -0.5 * HeightMetres)];
             case ObstacleKind.Wall or ObstacleKind.WallFloorCorner:
                 return [BoxAt(new Vec3(0.5 * thickness, 0, 0.5 * HeightMetres), thickness, WidthMetres, HeightMetres)];
             case ObstacleKind.Box:
@@ -41,9 +41,9 @@ public sealed partial record Obstacle
                 return [.. Enumerable.Range(0, StepCount).Select(i => (SolidPrimitive)BoxAt(
                     new Vec3((i + 0.5) * DepthMetres, 0, 0.5 * (i + 1) * HeightMetres), DepthMetres, WidthMetres, (i + 1) * HeightMetres))];
             case ObstacleKind.Awning or ObstacleKind.TailGate:
-                return [BoxAt(new Vec3(0.5 * DepthMetres, 0, 0.5 * SheetMetres), DepthMetres, WidthMetres, SheetMetres)];
+                return [BoxAt(new Vec3(0.5 * DepthMetres, 0, 0.5 * SheetMetres), DepthMetres, WidthMetres, SheetMetres), .. Lip(0, 0)];
             case ObstacleKind.StairUnderside:
-                return [BoxAt(new Vec3(0, 0, 0.5 * SheetMetres), DepthMetres, WidthMetres, SheetMetres)];
+                return [BoxAt(new Vec3(0, 0, 0.5 * SheetMetres), DepthMetres, WidthMetres, SheetMetres), .. Lip(-0.5 * DepthMetres, 0), .. Lip(0.5 * DepthMetres, 0)];
             case ObstacleKind.Bollard when Cap == CapShape.Flat:
                 return [new SolidCylinder(At(0, 0, 0), At(0, 0, HeightMetres), radius)];
             case ObstacleKind.Bollard:
@@ -77,6 +77,11 @@ public sealed partial record Obstacle
 
         return BoundingBox.Of(Mesh().Vertices);
     }
+
+    // The round lip that answers for an edge is there to be touched too.
+    private ImmutableArray<SolidPrimitive> Lip(double x, double z) => DiameterMetres > 0
+        ? [new SolidCylinder(At(x, -0.5 * WidthMetres, z), At(x, 0.5 * WidthMetres, z), 0.5 * DiameterMetres)]
+        : [];
 
     private SolidBox BoxAt(Vec3 middle, double depth, double width, double height) =>
         new(WorldFromObstacle * new RigidTransform(Rotation.Identity, middle), 0.5 * new Vec3(depth, width, height));

@@ -85,6 +85,38 @@ public class ContactTests
         Assert.True(Contact.Of(Man, slanting).IsOnCourse);
     }
 
+    public static TheoryData<ObstacleKind> Kinds => [.. Enum.GetValues<ObstacleKind>()];
+
+    [Theory]
+    [MemberData(nameof(Kinds))]
+    public void Every_kind_of_obstacle_is_met_ahead_and_passed_three_metres_aside(ObstacleKind kind)
+    {
+        bool hangs = kind is ObstacleKind.Bar or ObstacleKind.Board or ObstacleKind.Sign or ObstacleKind.Sphere or ObstacleKind.Awning or ObstacleKind.TailGate
+            or ObstacleKind.StairUnderside or ObstacleKind.Chain;
+        bool isStep = kind is ObstacleKind.KerbUp or ObstacleKind.StepDown or ObstacleKind.Stairs;
+        var obstacle = new Obstacle("thing", kind, new Vec3(5, 0, hangs ? 1.6 : 0))
+        {
+            WidthMetres = 1.0, HeightMetres = isStep ? 0.15 : 0.9, DepthMetres = 0.3, DiameterMetres = kind is ObstacleKind.Pole or ObstacleKind.Bollard or ObstacleKind.Sphere ? 0.2 : 0.02,
+            StepCount = 3,
+        };
+        Contact ahead = Contact.Of(Man, obstacle);
+        Assert.True(ahead.IsOnCourse);
+        Assert.InRange(ahead.WalkerXMetres, 4.3, 5.05);
+        Assert.InRange(ahead.HighZMetres, ahead.LowZMetres, 2);
+        Assert.Equal(0, ahead.MiddleYMetres, 1e-6);
+        Assert.False(Contact.Of(Man, obstacle.MovedBy(new Vec3(0, 3, 0))).IsOnCourse);
+        Assert.False(Contact.Of(Man, obstacle.MovedBy(new Vec3(0, -3, 0))).IsOnCourse);
+    }
+
+    // The lip of an awning hangs below its sheet: a head that clears the sheet by less meets the lip.
+    [Fact]
+    public void The_round_lip_of_a_sheet_is_part_of_it()
+    {
+        var awning = new Obstacle("awning", ObstacleKind.Awning, new Vec3(5, 0, Man.Silhouette.TopMetres + 0.015)) { WidthMetres = 2, DepthMetres = 1 };
+        Assert.False(Contact.Of(Man, awning).IsOnCourse);
+        Assert.True(Contact.Of(Man, awning with { DiameterMetres = 0.06 }).IsOnCourse);
+    }
+
     [Fact]
     public void The_mirror_of_an_obstacle_is_touched_at_the_same_distance()
     {

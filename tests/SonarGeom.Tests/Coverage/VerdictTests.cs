@@ -161,6 +161,32 @@ public class VerdictTests
         Assert.True(coming.WarningSeconds < CoverageBench.Verdict(Man, Lamp).WarningSeconds);
     }
 
+    // Distances are looked at every 0.1 m; what is warned of must be heard between them too, every 10 mm.
+    [Fact]
+    public void What_is_warned_of_is_heard_between_the_steps_of_the_search()
+    {
+        Obstacle[] obstacles =
+        [
+            Lamp, Branch, Obstacle.Pole("post", new Vec3(6, 0.1, 0), 0.04, 2), Obstacle.KerbUp("kerb", new Vec3(6, 0, 0), 0.12, 3),
+            Obstacle.Box("bin", new Vec3(6, 0, 0), 0.4, 0.5, 0.9), Obstacle.Bollard("bollard", new Vec3(6, 0, 0), 0.12, 0.9, CapShape.Domed, 0.06),
+        ];
+        foreach (Obstacle obstacle in obstacles)
+        {
+            ObstacleVerdict verdict = CoverageBench.Verdict(Man, obstacle);
+            Assert.Equal(VerdictOutcome.WarnedInTime, verdict.Outcome);
+            Contact contact = Contact.Of(Man, obstacle);
+            TargetPart[] parts = [.. obstacle.Parts(Man.Ground).Where(p => p.CountsAsDetection)];
+            for (double d = verdict.FirstReliableMetres; d > 0.8 * verdict.TimeNeededSeconds; d -= 0.01)
+            {
+                var offset = new Vec3(d - contact.WalkerXMetres, 0, 0);
+                Assert.True(
+                    Enumerable.Range(0, Man.PhaseCount).All(p => Enumerable.Range(0, Man.SensorCount).Any(s =>
+                        Man.MarginDecibels(s, p, parts, offset, null, out _) >= 0)),
+                    $"{obstacle.Id} at {d:0.00} m");
+            }
+        }
+    }
+
     [Fact]
     public void A_board_with_one_sensor_replaced_is_a_fresh_board()
     {
