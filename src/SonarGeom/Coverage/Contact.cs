@@ -26,6 +26,7 @@ internal readonly record struct Contact(
             return BelowGround(layout, obstacle);
         }
 
+        obstacle = Thickened(obstacle);
         BoundingBox bounds = obstacle.Bounds();
         double ahead = Ahead(layout, bounds.LowMetres.Y, bounds.HighMetres.Y, bounds.LowMetres.Z, bounds.HighMetres.Z);
         RayScene surface = new RayScene.Builder().AddMesh(obstacle.Mesh(), 0).Build();
@@ -56,6 +57,18 @@ internal readonly record struct Contact(
         return double.IsFinite(walkerX)
             ? new Contact(true, walkerX, front, lowZ, highZ, 0.5 * (lowY + highY), 0.5 * (highY - lowY))
             : Beside(bounds, ahead);
+    }
+
+    // What is thinner than two of the closest rays is taken as that thick: wire errs on the side of a collision.
+    private static Obstacle Thickened(Obstacle obstacle)
+    {
+        return obstacle with
+        {
+            DiameterMetres = AtLeast(obstacle.DiameterMetres), WidthMetres = AtLeast(obstacle.WidthMetres),
+            HeightMetres = AtLeast(obstacle.HeightMetres), DepthMetres = AtLeast(obstacle.DepthMetres),
+        };
+
+        static double AtLeast(double side) => side > 0 ? Math.Max(side, 2 * RaySpacingMetres / FinestDivision) : side;
     }
 
     // A whole fraction of the silhouette's cells, and at most half of the thinnest side: no rod lies unseen between two rays.

@@ -71,6 +71,7 @@ public class ContactTests
 
     // A wire across the path is thinner than the silhouette's cells: it must not slip between two rays and be called harmless.
     [Theory]
+    [InlineData(0.0005)]
     [InlineData(0.003)]
     [InlineData(0.006)]
     [InlineData(0.012)]
