@@ -64,8 +64,10 @@ internal readonly record struct Contact(
     {
         return obstacle with
         {
-            DiameterMetres = AtLeast(obstacle.DiameterMetres), WidthMetres = AtLeast(obstacle.WidthMetres),
-            HeightMetres = AtLeast(obstacle.HeightMetres), DepthMetres = AtLeast(obstacle.DepthMetres),
+            DiameterMetres = AtLeast(obstacle.DiameterMetres),
+            WidthMetres = AtLeast(obstacle.WidthMetres),
+            HeightMetres = AtLeast(obstacle.HeightMetres),
+            DepthMetres = AtLeast(obstacle.DepthMetres),
         };
 
         static double AtLeast(double side) => side > 0 ? Math.Max(side, 2 * RaySpacingMetres / FinestDivision) : side;

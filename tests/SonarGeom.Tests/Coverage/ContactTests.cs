@@ -97,7 +97,10 @@ public class ContactTests
         bool isStep = kind is ObstacleKind.KerbUp or ObstacleKind.StepDown or ObstacleKind.Stairs;
         var obstacle = new Obstacle("thing", kind, new Vec3(5, 0, hangs ? 1.6 : 0))
         {
-            WidthMetres = 1.0, HeightMetres = isStep ? 0.15 : 0.9, DepthMetres = 0.3, DiameterMetres = kind is ObstacleKind.Pole or ObstacleKind.Bollard or ObstacleKind.Sphere ? 0.2 : 0.02,
+            WidthMetres = 1.0,
+            HeightMetres = isStep ? 0.15 : 0.9,
+            DepthMetres = 0.3,
+            DiameterMetres = kind is ObstacleKind.Pole or ObstacleKind.Bollard or ObstacleKind.Sphere ? 0.2 : 0.02,
             StepCount = 3,
         };
         Contact ahead = Contact.Of(Man, obstacle);

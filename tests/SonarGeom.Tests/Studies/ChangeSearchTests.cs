@@ -32,7 +32,9 @@ public class ChangeSearchTests
 
     private static readonly Transducer Narrow = CoverageBench.WidePair with
     {
-        Name = "narrow pair", Transmit = new CircularPiston(0.016), Receive = new CircularPiston(0.016),
+        Name = "narrow pair",
+        Transmit = new CircularPiston(0.016),
+        Receive = new CircularPiston(0.016),
     };
 
     private static readonly Lazy<PosedLayout> Posed = new(() => CoverageBench.OnMan.WithLayout(CoverageBench.Layout(
