@@ -28,7 +28,7 @@ internal static partial class StudyPage
                 new PageColumn<BandShare>("Height band", s => Cell.Of(Words.Of(s.Band))),
                 new("Cells", s => Cell.Of(s.Cells)),
                 new("Warned in time [%]", s => Cell.Of(100 * s.WarnedFraction, 1)),
-                new("Warned without a later break [%]", s => Cell.Of(100 * s.UnbrokenFraction, 1)),
+                new("Warned, even if lost again later [%]", s => Cell.Of(100 * s.HeldFraction, 1)),
                 new("Warning at the worst cell [s]", s => Cell.Of(s.LeastWarningSeconds, 2)),
                 new("Blind zones", s => Cell.Of(report.BlindZones.Count(z => z.ProbeName == map.Probe.Name && z.Band == s.Band))));
         }

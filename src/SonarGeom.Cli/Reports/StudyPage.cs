@@ -110,6 +110,7 @@ internal static partial class StudyPage
             new("Height bands", v => Cell.Of(Words.Span(v.LowBand, v.HighBand))),
             new("Side", v => Cell.Of(Words.Of(v.Side))),
             new("First reliable [m]", v => Cell.Of(v.FirstReliableMetres > 0 ? v.FirstReliableMetres : null, 2)),
+            new("Heard early from [m]", v => Cell.Of(v.HeldFromMetres > 0 ? v.HeldFromMetres : null, 2)),
             new("Lost again below [m]", v => Cell.Of(v.LostAgainBelowMetres > 0 ? v.LostAgainBelowMetres : null, 2)),
             new("Warning [s]", v => Cell.Of(v.FirstReliableMetres > 0 ? v.WarningSeconds : null, 2)),
             new("Needed [s]", v => Cell.Of(v.TimeNeededSeconds, 2)),

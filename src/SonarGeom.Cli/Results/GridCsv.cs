@@ -12,7 +12,7 @@ internal static class GridCsv
     internal static void Write(Stream stream, ApproachMap map)
     {
         var row = new RowBuffer(stream);
-        row.Text("y_m,z_m,band,is_in_silhouette,warning_s,unbroken_warning_s,is_warned_in_time,cause,first_sensor,sensors_hearing_count").End();
+        row.Text("y_m,z_m,band,is_in_silhouette,warning_s,unbroken_warning_s,held_warning_s,is_warned_in_time,cause,first_sensor,sensors_hearing_count").End();
         CoverageGrid grid = map.Grid;
         for (int r = 0; r < grid.Rows; r++)
         {
@@ -22,7 +22,7 @@ internal static class GridCsv
                 int i = grid.Index(c, r);
                 row.Number(grid.YMetres(c), 4).Comma().Number(grid.ZMetres(r), 4).Comma().Text(band).Comma()
                     .Text(map.InSilhouette[i] ? "true" : "false").Comma()
-                    .Number(map.WarningSeconds[i], 2).Comma().Number(map.UnbrokenWarningSeconds[i], 2).Comma()
+                    .Number(map.WarningSeconds[i], 2).Comma().Number(map.UnbrokenWarningSeconds[i], 2).Comma().Number(map.HeldWarningSeconds[i], 2).Comma()
                     .Text(map.IsWarnedInTime(i) ? "true" : "false").Comma()
                     .Text(map.Causes[i] == LimitingCause.None && !map.IsWarnedInTime(i) ? string.Empty : Words.Code(map.Causes[i])).Comma()
                     .Quoted(map.FirstSensor[i] >= 0 ? map.SensorNames[map.FirstSensor[i]] : string.Empty).Comma()

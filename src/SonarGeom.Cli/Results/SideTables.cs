@@ -25,6 +25,7 @@ internal static class SideTables
         new("cells", null, r => Cell.Of(r.Share.Cells)),
         new("warned_in_time_percent", "warned in time [%]", r => Cell.Of(r.Share.WarnedFraction * 100, 1)),
         new("warned_without_break_percent", null, r => Cell.Of(r.Share.UnbrokenFraction * 100, 1)),
+        new("warned_even_if_lost_later_percent", null, r => Cell.Of(r.Share.HeldFraction * 100, 1)),
         new("least_warning_s", "worst cell [s]", r => Cell.Of(r.Share.LeastWarningSeconds, 2)));
 
     /// <summary>Gets the tilt curves.</summary>

@@ -29,6 +29,7 @@ internal static class StudyTables
         new(null, "height", r => Cell.Of(Words.Span(r.Verdict.LowBand, r.Verdict.HighBand))),
         new("side", "side", r => Cell.Of(Words.Of(r.Verdict.Side))),
         new("first_reliable_m", "first at [m]", r => Cell.Of(Found(r.Verdict) ? r.Verdict.FirstReliableMetres : null, 2)),
+        new("held_from_m", null, r => Cell.Of(r.Verdict.HeldFromMetres > 0 ? r.Verdict.HeldFromMetres : null, 2)),
         new("lost_again_below_m", null, r => Cell.Of(r.Verdict.LostAgainBelowMetres > 0 ? r.Verdict.LostAgainBelowMetres : null, 2)),
         new("warning_s", "warning [s]", r => Cell.Of(Found(r.Verdict) ? r.Verdict.WarningSeconds : null, 2)),
         new("time_needed_s", "needed [s]", r => Cell.Of(r.Verdict.TimeNeededSeconds, 2)),
@@ -76,7 +77,8 @@ internal static class StudyTables
         new("band", "band", r => Cell.Of(Words.Of(r.Share.Band))),
         new("cells", null, r => Cell.Of(r.Share.Cells)),
         new("warned_in_time_percent", "warned in time [%]", r => Cell.Of(r.Share.WarnedFraction * 100, 1)),
-        new("warned_without_break_percent", "without a break [%]", r => Cell.Of(r.Share.UnbrokenFraction * 100, 1)),
+        new("warned_without_break_percent", null, r => Cell.Of(r.Share.UnbrokenFraction * 100, 1)),
+        new("warned_even_if_lost_later_percent", "even if lost later [%]", r => Cell.Of(r.Share.HeldFraction * 100, 1)),
         new("least_warning_s", "worst cell [s]", r => Cell.Of(r.Share.LeastWarningSeconds, 2)),
         new("time_needed_s", "needed [s]", r => Cell.Of(r.TimeNeededSeconds, 2)));
 

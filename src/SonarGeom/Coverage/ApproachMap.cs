@@ -27,6 +27,12 @@ public sealed record ApproachMap
     /// <summary>Gets the warning time of each cell when reports must hold down to the dead zone; 0 where they do not. [s]</summary>
     public required ImmutableArray<float> UnbrokenWarningSeconds { get; init; }
 
+    /// <summary>
+    /// Gets the warning time of each cell when reports need only hold down to the last useful distance, at which the wearer must
+    /// begin to act: what is lost nearer in was already warned of. [s]
+    /// </summary>
+    public required ImmutableArray<float> HeldWarningSeconds { get; init; }
+
     /// <summary>Gets why a cell is not warned in time; <see cref="LimitingCause.None"/> where it is, and where the cause was not looked
     /// for: in cells outside the silhouette that are never reliably reported.</summary>
     public required ImmutableArray<LimitingCause> Causes { get; init; }
@@ -74,7 +80,7 @@ public sealed record ApproachMap
     /// <param name="leastSeconds">Least warning time. [s]</param>
     public BandShare ShareOf(HeightBand band, double leastSeconds)
     {
-        int cells = 0, warned = 0, unbroken = 0;
+        int cells = 0, warned = 0, unbroken = 0, held = 0;
         double least = double.PositiveInfinity;
         for (int row = 0; row < Grid.Rows; row++)
         {
@@ -95,11 +101,12 @@ public sealed record ApproachMap
                 cells++;
                 warned += sideRight && WarningSeconds[i] >= leastSeconds ? 1 : 0;
                 unbroken += sideRight && UnbrokenWarningSeconds[i] >= leastSeconds ? 1 : 0;
+                held += sideRight && HeldWarningSeconds[i] >= leastSeconds ? 1 : 0;
                 least = Math.Min(least, sideRight ? WarningSeconds[i] : 0);
             }
         }
 
-        return new BandShare(band, cells, warned, unbroken, cells == 0 ? 0 : least);
+        return new BandShare(band, cells, warned, unbroken, held, cells == 0 ? 0 : least);
     }
 }
 
@@ -108,12 +115,16 @@ public sealed record ApproachMap
 /// <param name="Cells">Silhouette cells in the band.</param>
 /// <param name="WarnedCells">Cells warned in time.</param>
 /// <param name="UnbrokenCells">Cells warned in time whose reports hold down to the dead zone.</param>
+/// <param name="HeldCells">Cells reported in time whose reports hold at least down to the last useful distance.</param>
 /// <param name="LeastWarningSeconds">Warning time of the worst cell. [s]</param>
-public sealed record BandShare(HeightBand Band, int Cells, int WarnedCells, int UnbrokenCells, double LeastWarningSeconds)
+public sealed record BandShare(HeightBand Band, int Cells, int WarnedCells, int UnbrokenCells, int HeldCells, double LeastWarningSeconds)
 {
     /// <summary>Gets the share of cells warned in time; 0 for an empty band. [unitless]</summary>
     public double WarnedFraction => Cells == 0 ? 0 : (double)WarnedCells / Cells;
 
     /// <summary>Gets the share of cells warned in time without a later break; 0 for an empty band. [unitless]</summary>
     public double UnbrokenFraction => Cells == 0 ? 0 : (double)UnbrokenCells / Cells;
+
+    /// <summary>Gets the share of cells reported in time, whether or not the reports break off nearer in; 0 for an empty band. [unitless]</summary>
+    public double HeldFraction => Cells == 0 ? 0 : (double)HeldCells / Cells;
 }

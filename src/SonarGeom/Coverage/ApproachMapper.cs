@@ -74,6 +74,7 @@ public sealed class ApproachMapper
         var inside = new bool[grid.Count];
         var warning = new float[grid.Count];
         var unbroken = new float[grid.Count];
+        var held = new float[grid.Count];
         var causes = new LimitingCause[grid.Count];
         var sensors = new sbyte[grid.Count];
         var hearing = new byte[grid.Count];
@@ -101,6 +102,7 @@ public sealed class ApproachMapper
                 CellOutcome cell = search.Run(y, z, pass, isExplained: inside[i] && !isForSharesOnly);
                 warning[i] = (float)(cell.DistanceMetres / _walk.SpeedMetresPerSecond);
                 unbroken[i] = (float)(cell.UnbrokenDistanceMetres / _walk.SpeedMetresPerSecond);
+                held[i] = (float)(cell.HeldDistanceMetres / _walk.SpeedMetresPerSecond);
                 sensors[i] = (sbyte)cell.FirstSensor;
                 hearing[i] = (byte)cell.SensorsHearing;
                 causes[i] = CauseOf(cell, y, warning[i]);
@@ -117,6 +119,7 @@ public sealed class ApproachMapper
             RowBands = rowBands,
             WarningSeconds = ImmutableArray.Create(warning),
             UnbrokenWarningSeconds = ImmutableArray.Create(unbroken),
+            HeldWarningSeconds = ImmutableArray.Create(held),
             Causes = ImmutableArray.Create(causes),
             FirstSensor = ImmutableArray.Create(sensors),
             SensorsHearing = ImmutableArray.Create(hearing),
@@ -139,6 +142,9 @@ public sealed class ApproachMapper
         double left = _layout.LeftwardMetres(cell.FirstReportXMetres, y);
         bool wrong = (announced == AnnouncedSide.Left && left < -ClearlyOneSidedMetres)
             || (announced == AnnouncedSide.Right && left > ClearlyOneSidedMetres);
-        return wrong ? LimitingCause.WrongSide : warningSeconds < _timeNeeded ? LimitingCause.TooLate : LimitingCause.None;
+        return wrong ? LimitingCause.WrongSide
+            : warningSeconds >= _timeNeeded ? LimitingCause.None
+            : cell.Cause != LimitingCause.None ? cell.Cause
+            : LimitingCause.TooLate;
     }
 }

@@ -179,7 +179,7 @@ public static class BlindZoneFinder
             cells.Count * grid.CellAreaSquareMetres, diameter,
             widest.YMetres, widest.ZMetres,
             cause.Key, (double)cause.Count() / cells.Count,
-            (double)cells.Count(i => map.WarningSeconds[i] <= 0) / cells.Count,
+            (double)cells.Count(i => map.HeldWarningSeconds[i] <= 0) / cells.Count,
             cells.Max(i => map.WarningSeconds[i]),
             WeightOf(band) * Math.PI * diameter * diameter / 4,
             [.. cells.Order()]);

@@ -7,12 +7,14 @@ namespace SonarGeom.Coverage;
 /// <summary>What the search found in one cell.</summary>
 /// <param name="DistanceMetres">First reliable distance under the hold rule; 0 if none. [m]</param>
 /// <param name="UnbrokenDistanceMetres">First reliable distance that holds down to the dead zone; 0 if none. [m]</param>
+/// <param name="HeldDistanceMetres">First reliable distance that holds down to the last useful one, or the unbroken one; 0 if none. [m]</param>
 /// <param name="FirstReportXMetres">X of the probe's middle at that report, from the wearer's origin. [m]</param>
 /// <param name="FirstSensor">The sensor that hears the first report best, or −1.</param>
 /// <param name="SensorsHearing">How many sensors alone are reliable at the last useful distance.</param>
-/// <param name="Cause">Why nothing is reliably reported, when that is so.</param>
+/// <param name="Cause">Why nothing is reliably reported, or why reports that began in time break off before the hold distance.</param>
 internal readonly record struct CellOutcome(
-    double DistanceMetres, double UnbrokenDistanceMetres, double FirstReportXMetres, int FirstSensor, int SensorsHearing, LimitingCause Cause);
+    double DistanceMetres, double UnbrokenDistanceMetres, double HeldDistanceMetres, double FirstReportXMetres, int FirstSensor,
+    int SensorsHearing, LimitingCause Cause);
 
 /// <summary>What the search keeps from cell to cell of a row; it decides what is asked first, never what is found.</summary>
 /// <param name="phases">Settles whether a distance is reliable.</param>
@@ -101,8 +103,14 @@ internal sealed class CellSearch
         double distance = Refined(front, y, z, chosen, pass);
         double unbroken = unbrokenTop == chosen ? distance : Math.Max(0, unbrokenTop) * _step;
         int first = chosen < 0 ? -1 : BestSensor(front, y, z, chosen, pass);
-        LimitingCause cause = chosen < 0 && isExplained ? _layout.CauseOf(_target.Parts, At(front, y, z, _need), null) : LimitingCause.None;
-        return new CellOutcome(distance, unbroken, front + distance, first, CountHearing(front, y, z, pass), cause);
+        double held = !heldToNeed || chosen == outer - 1 ? distance : (outer - 1) * _step;
+
+        // Reports that began in time and broke off are explained where they break off, silence at the last useful distance.
+        bool breaksOff = heldToNeed && chosen < _need;
+        LimitingCause cause = isExplained && (chosen < 0 || breaksOff)
+            ? _layout.CauseOf(_target.Parts, At(front, y, z, breaksOff ? Math.Max(chosen + 1, hold) : _need), null)
+            : LimitingCause.None;
+        return new CellOutcome(distance, unbroken, held, front + distance, first, CountHearing(front, y, z, pass), cause);
     }
 
     /// <summary>Returns the memory of a row of cells: the phases are asked in the order that settled the cell before soonest.</summary>

@@ -166,17 +166,19 @@ public sealed class VerdictBoard
         double warning = distance / speed;
         AnnouncedSide announced = _layout.Layout.Sensors[best.Sensor].Announces;
         VerdictOutcome outcome = OutcomeOf(entry.Contact, warning, announced);
+        // Reports that began in time and broke off are explained where they break off, silence at the last useful distance.
+        bool breaksOff = heldToNeed && chosen < need;
         LimitingCause cause = outcome switch
         {
             VerdictOutcome.WarnedInTime or VerdictOutcome.PassedBesideHeard => LimitingCause.None,
-            VerdictOutcome.TooLate => LimitingCause.TooLate,
+            VerdictOutcome.TooLate when !breaksOff => LimitingCause.TooLate,
             VerdictOutcome.WrongSide => LimitingCause.WrongSide,
-            _ => _layout.CauseOf(entry.Parts, OffsetAt(entry, need), entry.Others),
+            _ => _layout.CauseOf(entry.Parts, OffsetAt(entry, breaksOff ? Math.Max(chosen + 1, hold) : need), entry.Others),
         };
         return new ObstacleVerdict(
             entry.Obstacle, outcome, entry.Contact.IsOnCourse,
             _layout.BandAt(entry.Contact.LowZMetres), _layout.BandAt(entry.Contact.HighZMetres), SideOf(entry.Contact), speed,
-            distance, lost * entry.StepMetres, warning, _timeNeeded, atNeed.MarginDecibels,
+            distance, heldToNeed ? (outer - 1) * entry.StepMetres : 0, lost * entry.StepMetres, warning, _timeNeeded, atNeed.MarginDecibels,
             _layout.Layout.Sensors[best.Sensor].Name, announced, cause, best.PartName);
     }
 

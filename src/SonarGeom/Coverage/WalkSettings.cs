@@ -12,5 +12,5 @@ public sealed record WalkSettings(
     double ReactionSeconds = 1.0,
     double DecelerationMetresPerSecondSquared = 1.0,
     int StridePhases = 16,
-    HoldRule Hold = HoldRule.TimeNeeded,
+    HoldRule Hold = HoldRule.DeadZone,
     double ReliableShare = 0.9);

@@ -37,6 +37,11 @@ public static class Findings
         {
             string band = worst.HighBand.ToString().ToLowerInvariant();
             string rest = verdicts.Count(v => v.IsDanger) is var n && n > 1 ? $" {n} of {verdicts.Count(v => v.IsOnCourse)} obstacles on the way are not warned of in time." : string.Empty;
+            if (worst.LostAgainBelowMetres > 0)
+            {
+                return $"{Name(worst)} ({band} height) is reported from {worst.HeldFromMetres:0.0} m but lost again below {worst.LostAgainBelowMetres:0.0} m: {InWords(worst.Cause)}.{rest}";
+            }
+
             return worst.Outcome switch
             {
                 VerdictOutcome.TooLate =>
@@ -83,7 +88,7 @@ public static class Findings
         list.Add($"Walking speed {walk.SpeedMetresPerSecond:0.0#} m/s; reaction {walk.ReactionSeconds:0.0#} s; braking {walk.DecelerationMetresPerSecondSquared:0.0#} m/s². Defaults: conservative reaction and gentle stop (Tirosh and Sparrow 2004 and a 2023 motion-capture study give 0.46 to 0.57 s for an expected signal).");
         list.Add("Time needed = k reports × cycle + alert latency + reaction + v/(2a). Warning time = distance ahead of the foremost body point on the hazard's way ÷ closing speed.");
         list.Add(walk.Hold == HoldRule.DeadZone
-            ? $"Reliably reported = reported in at least {walk.ReliableShare:P0} of {walk.StridePhases} stride phases at that distance and at every nearer one down to the dead zone."
+            ? $"Reliably reported = reported in at least {walk.ReliableShare:P0} of {walk.StridePhases} stride phases at that distance and at every nearer one down to the dead zone of the nearest sensor; the share that is reported early enough but may be lost nearer in is given beside it."
             : $"Reliably reported = reported in at least {walk.ReliableShare:P0} of {walk.StridePhases} stride phases at that distance and at every nearer one down to the distance at which the wearer must already act; the stricter figure, held down to the dead zone, is given beside it.");
         list.Add("Echoes: Kirchhoff and geometrical closed forms, mean over the burst's band; a device reports the first echo above its threshold, so a floor or limb echo that comes first hides what lies behind.");
         list.Add($"Ground: {posed.Ground.Name}, {posed.Ground.RoughnessRmsMetres * 1000:0.##} mm rms, 10 log µ {posed.Ground.LambertDecibels:0} dB ({posed.Ground.Confidence}; {posed.Ground.Source}).");

@@ -18,7 +18,7 @@ internal static class CoverageBench
 {
     internal const int Phases = 4;
 
-    internal static readonly WalkSettings Walk = new(StridePhases: Phases);
+    internal static readonly WalkSettings Walk = new(StridePhases: Phases, Hold: HoldRule.TimeNeeded);
 
     internal static readonly MapSettings Coarse = new(CellMetres: 0.10);
 
@@ -108,6 +108,7 @@ internal static class CoverageBench
             RowBands = [.. Enumerable.Range(0, rows).Select(r => band?.Invoke(r) ?? HeightBand.Head)],
             WarningSeconds = [.. cells.Select(c => c switch { '.' => 3f, '~' => 1f, _ => 0f })],
             UnbrokenWarningSeconds = [.. cells.Select(c => c switch { '.' => 3f, '~' => 1f, _ => 0f })],
+            HeldWarningSeconds = [.. cells.Select(c => c switch { '.' => 3f, '~' => 1f, _ => 0f })],
             Causes = [.. cells.Select(c => c switch { '#' => LimitingCause.OutOfBeam, '~' => LimitingCause.TooLate, _ => LimitingCause.None })],
             FirstSensor = [.. cells.Select(c => (sbyte)(c is '.' or '~' ? 0 : -1))],
             SensorsHearing = [.. cells.Select(c => (byte)(c == '.' ? 1 : 0))],

@@ -86,6 +86,31 @@ public class DefinitionTests
     }
 
     [Fact]
+    public void Reports_hold_down_to_the_dead_zone_unless_a_scenario_says_otherwise() =>
+        Assert.Equal(HoldRule.DeadZone, new WalkSettings().Hold);
+
+    [Fact]
+    public void Where_reports_begin_in_time_and_break_off_the_cause_is_that_of_the_break()
+    {
+        WalkSettings strict = CoverageBench.Walk with { Hold = HoldRule.DeadZone };
+        ApproachMap usual = CoverageBench.Map(CoverageBench.OnMan, CoverageBench.Branch);
+        ApproachMap held = CoverageBench.Map(CoverageBench.OnMan, CoverageBench.Branch, strict);
+        int broken = 0;
+        for (int i = 0; i < held.Grid.Count; i++)
+        {
+            Assert.InRange(held.HeldWarningSeconds[i], held.WarningSeconds[i], usual.WarningSeconds[i] + 1e-6);
+            if (held.InSilhouette[i] && usual.IsWarnedInTime(i) && !held.IsWarnedInTime(i) && held.Causes[i] != LimitingCause.WrongSide)
+            {
+                broken++;
+                Assert.NotEqual(LimitingCause.TooLate, held.Causes[i]);
+                Assert.NotEqual(LimitingCause.None, held.Causes[i]);
+            }
+        }
+
+        Assert.True(broken > 0);
+    }
+
+    [Fact]
     public void Reports_that_must_hold_to_the_dead_zone_never_warn_earlier()
     {
         foreach (Probe probe in Probe.Defaults)
