@@ -212,7 +212,7 @@ internal sealed class EchoCommand : ToolCommand
         return Encoding.UTF8.GetString(stream.ToArray());
     }
 
-    // Faults name the columns of a table; here they are options.
+    // Faults name the columns of a table; here they are options, and an empty cell is an option not given.
     private string AsOptions(string message)
     {
         foreach ((string column, Option<string?> option) in _columns)
@@ -221,7 +221,7 @@ internal sealed class EchoCommand : ToolCommand
             message = Regex.Replace(message, whole, option.Name);
         }
 
-        return message;
+        return message.Replace(" is empty; it must be", " is not given; it must be", StringComparison.Ordinal);
     }
 
     private static Ground? GroundOf(GroundPreset preset) => preset switch

@@ -20,10 +20,17 @@ internal static class UsageErrors
 
         if (line.UnmatchedTokens is [string word, ..])
         {
+            // A misspelt command is taken for the scenario, and its own first argument is then the word too many.
             string[] commands = [.. command.Subcommands.Select(c => c.Name)];
-            return NearestName.Of(word, commands) is { } near
-                ? $"There is no command {Numbers.Shown(word)}; did you mean {near}?"
-                : $"{Numbers.Shown(word)} is one word too many; {Call(command)} --help shows what may stand there.";
+            foreach (string said in line.Tokens.Where(t => t.Type == TokenType.Argument).Select(t => t.Value).Take(1).Append(word))
+            {
+                if (NearestName.Of(said, commands) is { } near)
+                {
+                    return $"There is no command {Numbers.Shown(said)}; did you mean {near}?";
+                }
+            }
+
+            return $"{Numbers.Shown(word)} is one word too many; {Call(command)} --help shows what may stand there.";
         }
 
         return line.Errors is [ParseError first, ..] ? Own(first, command) : null;
