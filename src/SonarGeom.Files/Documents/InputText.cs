@@ -33,7 +33,22 @@ internal sealed class InputText
     /// <param name="path">Where the file is.</param>
     /// <param name="name">How faults call it.</param>
     /// <exception cref="InvalidInputException">The file is missing, a folder, unreadable, empty, larger than 50 MB or not UTF-8.</exception>
-    internal static InputText FromFile(string path, string name)
+    internal static InputText FromFile(string path, string name) => FromFile(path, name, stream => FromStream(name, stream));
+
+    /// <summary>Reads a file that need not be text.</summary>
+    /// <param name="path">Where the file is.</param>
+    /// <param name="name">How faults call it.</param>
+    /// <param name="largestBytes">The largest file that is read. [bytes]</param>
+    /// <exception cref="InvalidInputException">The file is missing, a folder, unreadable, empty or too large.</exception>
+    internal static InputText BinaryFromFile(string path, string name, int largestBytes) =>
+        FromFile(path, name, stream => FromBinary(name, AllBytes(name, stream, largestBytes)));
+
+    /// <summary>Takes bytes already in memory, text or not, which it keeps.</summary>
+    internal static InputText FromBinary(string name, byte[] bytes) => bytes.Length > 0
+        ? new InputText(name, bytes, 0)
+        : throw new InvalidInputException(name, "The file is empty; it must have content.");
+
+    private static InputText FromFile(string path, string name, Func<Stream, InputText> read)
     {
         if (string.IsNullOrWhiteSpace(path) || path.Contains('\0', StringComparison.Ordinal))
         {
@@ -48,7 +63,7 @@ internal sealed class InputText
         try
         {
             using FileStream stream = File.OpenRead(path);
-            return FromStream(name, stream);
+            return read(stream);
         }
         catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException)
         {
@@ -65,23 +80,7 @@ internal sealed class InputText
     }
 
     /// <summary>Reads a stream to its end, at most 50 MB of it.</summary>
-    internal static InputText FromStream(string name, Stream stream)
-    {
-        using MemoryStream all = new();
-        byte[] block = new byte[64 * 1024];
-        int got;
-        while ((got = stream.Read(block)) > 0)
-        {
-            if (all.Length + got > LargestBytes)
-            {
-                throw new InvalidInputException(name, $"The file is larger than {LargestBytes / 1_000_000} MB; no larger file is read.");
-            }
-
-            all.Write(block, 0, got);
-        }
-
-        return FromBytes(name, all.ToArray());
-    }
+    internal static InputText FromStream(string name, Stream stream) => FromBytes(name, AllBytes(name, stream, LargestBytes));
 
     /// <summary>Takes text already in memory.</summary>
     internal static InputText FromText(string name, string text) => FromBytes(name, Encoding.UTF8.GetBytes(text));
@@ -169,5 +168,23 @@ internal sealed class InputText
         }
 
         return [.. starts];
+    }
+
+    private static byte[] AllBytes(string name, Stream stream, int largestBytes)
+    {
+        using MemoryStream all = new();
+        byte[] block = new byte[64 * 1024];
+        int got;
+        while ((got = stream.Read(block)) > 0)
+        {
+            if (all.Length + got > largestBytes)
+            {
+                throw new InvalidInputException(name, $"The file is larger than {largestBytes / 1_000_000} MB; no larger file is read.");
+            }
+
+            all.Write(block, 0, got);
+        }
+
+        return all.ToArray();
     }
 }
