@@ -18,7 +18,7 @@ internal static class Tool
         var main = new StudyCommand();
         ToolCommand[] others =
         [
-            new CompareCommand(), new HeadReviewCommand(), new MapCommand(), new SliceCommand(), new ExplainCommand(), new EchoCommand(),
+            new CompareCommand(), new HeadReviewCommand(), new MapCommand(), new SliceCommand(), new TraceCommand(), new ExplainCommand(), new EchoCommand(),
             new TransducerCommand(), new BodyCommand(), new AirCommand(), new CatalogueCommand(), new StarterCommand(), new CheckCommand(),
             new SchemasCommand(),
         ];

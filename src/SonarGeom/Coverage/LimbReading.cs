@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using SonarGeom.Bodies;
 using SonarGeom.Echoes;
 using SonarGeom.Geometry;
@@ -22,31 +23,46 @@ internal static class LimbReading
     {
         double nearest = double.PositiveInfinity;
         string name = string.Empty;
-        foreach (SegmentId limb in Limbs)
+        foreach (SegmentId limb in LimbsOf(wearer, carrier))
         {
-            if (limb == carrier || !wearer.Body.Has(limb))
-            {
-                continue;
-            }
-
-            TargetPart part = PartOf(wearer.Body.Segment(limb)).Moved(wearer.WorldFromSegment(limb));
-            PartEcho echo = PartEchoes.Evaluate(pose, part, Vec3.Zero);
+            PartEcho echo = PartEchoes.Evaluate(pose, PartAt(wearer, limb), Vec3.Zero);
             if (echo.IsSilent || echo.RangeMetres < pose.Prepared.DeadZoneMetres || echo.RangeMetres >= nearest
                 || echo.BandLevelDecibels < pose.Prepared.DetectionThresholdDecibels(echo.RangeMetres))
             {
                 continue;
             }
 
-            // A limb stands in its own shadow: look just in front of it.
-            Vec3 towards = echo.GlintMetres - pose.MidpointMetres;
-            double inFront = Math.Max(0, 1 - (0.06 / towards.Length));
-            if (shadow.FreeFraction(inFront * towards) > 0)
+            if (!IsHidden(pose, echo, shadow))
             {
                 (nearest, name) = (echo.RangeMetres, Words(limb));
             }
         }
 
         return (nearest, name);
+    }
+
+    /// <summary>Returns all limbs and the cane as the sensor meets them, the one that carries it left out.</summary>
+    internal static ImmutableArray<OwnPart> Parts(SensorAtPose pose, PosedBody wearer, SegmentId carrier, BodyShadow shadow) =>
+    [
+        .. LimbsOf(wearer, carrier).Select(limb =>
+        {
+            TargetPart part = PartAt(wearer, limb);
+            PartEcho echo = PartEchoes.Evaluate(pose, part, Vec3.Zero);
+            return new OwnPart(limb, Words(limb), part, !echo.IsSilent && IsHidden(pose, echo, shadow));
+        }),
+    ];
+
+    private static IEnumerable<SegmentId> LimbsOf(PosedBody wearer, SegmentId carrier) =>
+        Limbs.Where(limb => limb != carrier && wearer.Body.Has(limb));
+
+    private static TargetPart PartAt(PosedBody wearer, SegmentId limb) => PartOf(wearer.Body.Segment(limb)).Moved(wearer.WorldFromSegment(limb));
+
+    // A limb stands in its own shadow: look just in front of it.
+    private static bool IsHidden(SensorAtPose pose, in PartEcho echo, BodyShadow shadow)
+    {
+        Vec3 towards = echo.GlintMetres - pose.MidpointMetres;
+        double inFront = Math.Max(0, 1 - (0.06 / towards.Length));
+        return !(shadow.FreeFraction(inFront * towards) > 0);
     }
 
     // A round rod of the limb's length and mean thickness; the hand as a sphere; the cane along its own X.

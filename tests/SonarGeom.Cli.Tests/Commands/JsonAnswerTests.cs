@@ -20,6 +20,7 @@ public sealed class JsonAnswerTests : IDisposable
     [InlineData("explain SCENARIO --z-m 1.6 --probe rod-25mm", "explanation")]
     [InlineData("map SCENARIO --output OUT", "approach_map")]
     [InlineData("slice SCENARIO --cell-m 0.1 --output OUT", "margin_slice")]
+    [InlineData("trace SCENARIO --obstacle lamp-column --output OUT", "level_trace")]
     [InlineData("compare SCENARIO-LAYOUTS --output OUT", "comparison")]
     [InlineData("head-review SCENARIO --output OUT", "head_review")]
     [InlineData("check SCENARIO", "check")]
@@ -49,6 +50,7 @@ public sealed class JsonAnswerTests : IDisposable
     [InlineData("explain SCENARIO --obstacle lamp-column --csv", "distance_m,sensor,")]
     [InlineData("map SCENARIO --output OUT --csv", "y_m,z_m,")]
     [InlineData("slice SCENARIO --cell-m 0.1 --output OUT --csv", "x_m,y_m,z_m,margin_db")]
+    [InlineData("trace SCENARIO --sensor brow --output OUT --csv", "range_m,source,level_db_re_20upa")]
     [InlineData("compare brow-only single-chest --scenario SCENARIO --output OUT --csv", "layout,probe,band,")]
     [InlineData("head-review SCENARIO --output OUT --csv", "rank,wearer_role,")]
     public void TablesComeAsCommaSeparatedValues(string line, string header)

@@ -27,6 +27,8 @@ public sealed class UsageTests
     [InlineData("transducer", "sonargeom transducer needs TRANSDUCER")]
     [InlineData("explain", "explain needs exactly one of --zone, --obstacle, or a cell by --z-m (and --y-m).")]
     [InlineData("explain --obstacle low-brnch", "did you mean low-branch?")]
+    [InlineData("trace --obstacle low-brnch", "did you mean low-branch?")]
+    [InlineData("trace --sensor brw", "--sensor is 'brw', which the layout does not have; did you mean brow?")]
     [InlineData("explain --zone x --obstacle low-branch", "explain needs exactly one of")]
     [InlineData("explain --z-m 1 --wearer nobody", "--wearer is 'nobody', which the scenario does not have; known are")]
     [InlineData("explain --z-m 1 --probe rod-26mm", "did you mean rod-25mm?")]
