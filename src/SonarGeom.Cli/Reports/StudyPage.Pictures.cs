@@ -33,6 +33,15 @@ internal static partial class StudyPage
                 new("Blind zones", s => Cell.Of(report.BlindZones.Count(z => z.ProbeName == map.Probe.Name && z.Band == s.Band))));
         }
 
+        page.Part("Poles that stand from the ground to above the head");
+        page.Picture(pictures["pole-strips"], "pole-strips.csv");
+        page.Table(
+            "Share of the silhouette's width warned in time", report.PoleStrips,
+            new PageColumn<ApproachStrip>("Pole", s => Cell.Of(s.Description)),
+            new("Warned in time [%]", s => Cell.Of(100 * s.WarnedFraction, 1)),
+            new("Warned, even if lost again later [%]", s => Cell.Of(100 * s.HeldFraction, 1)),
+            new("Why not", s => Cell.Of(s.WarnedFraction >= 1 ? "–" : FigureWords.Cause(SideTables.WorstCause(s)))));
+
         ApproachMap main = report.Maps[0];
         page.Part("Redundancy: how many sensors hear it");
         page.Picture(pictures["sensors-hearing"], $"{StudyPictures.MapStem(main.Probe)}.csv");

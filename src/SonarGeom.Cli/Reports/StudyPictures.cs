@@ -49,6 +49,7 @@ internal static class StudyPictures
 
         list.AddRange(report.Slices.Select(s => (FileNames.Of(s), (Func<Figure>)(() => SliceFigures.Of(report, s)))));
         list.Add(("sensors-hearing", () => MapFigures.SensorsHearing(report, report.Maps[0])));
+        list.Add(("pole-strips", () => StripFigures.Poles(report)));
         list.Add(("bands", () => CurveFigures.Bands(report)));
         list.Add(("wearers", () => CurveFigures.Wearers(report)));
         list.Add(("approach-directions", () => CurveFigures.Directions(report)));

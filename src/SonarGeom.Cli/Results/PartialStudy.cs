@@ -19,6 +19,7 @@ internal static class PartialStudy
         Posed = posed,
         TimeNeededSeconds = StoppingModel.TimeNeededSeconds(scenario.Walk, scenario.Layout.Firing),
         Maps = [],
+        PoleStrips = [],
         BlindZones = [],
         Slices = [],
         Verdicts = [],

@@ -1,10 +1,14 @@
 using SonarGeom.Coverage;
+using SonarGeom.Echoes;
 using SonarGeom.Studies;
 
 namespace SonarGeom.Cli.Results;
 
 /// <summary>A share of one band on one wearer.</summary>
 internal readonly record struct WearerRow(WearerShare Wearer, BandShare Share);
+
+/// <summary>One cell of one pole strip.</summary>
+internal readonly record struct StripRow(ApproachStrip Strip, int Index);
 
 /// <summary>One tilt of one sensor.</summary>
 internal readonly record struct TiltRow(TiltCurve Curve, TiltPoint Point);
@@ -64,6 +68,23 @@ internal static class SideTables
         new("no_longer_warned", "no longer warned of", o => Cell.Of(o.NoLongerWarned)),
         new("still_warned_count", "still warned of", o => Cell.Of(o.StillWarnedCount)));
 
+    /// <summary>Gets the cells of the pole strips.</summary>
+    internal static ResultTable<StripRow> Strips { get; } = new(
+        new("pole", null, r => Cell.Of(r.Strip.Name)),
+        new("y_m", null, r => Cell.Of(r.Strip.YMetres(r.Index), 3)),
+        new("is_in_silhouette", null, r => Cell.Of(r.Strip.InSilhouette[r.Index])),
+        new("warning_s", null, r => Cell.Of(r.Strip.WarningSeconds[r.Index], 2)),
+        new("held_warning_s", null, r => Cell.Of(r.Strip.HeldWarningSeconds[r.Index], 2)),
+        new("cause", null, r => Cell.Of(Words.Code(r.Strip.Causes[r.Index]))),
+        new("first_sensor", null, r => Cell.Of(r.Strip.FirstSensor[r.Index] >= 0 ? r.Strip.SensorNames[r.Strip.FirstSensor[r.Index]] : string.Empty)));
+
+    /// <summary>Gets the shares of the pole strips.</summary>
+    internal static ResultTable<ApproachStrip> StripShares { get; } = new(
+        new("pole", "pole", s => Cell.Of(s.Name)),
+        new("warned_in_time_percent", "warned in time [%]", s => Cell.Of(s.WarnedFraction * 100, 1)),
+        new("warned_even_if_lost_later_percent", "even if lost later [%]", s => Cell.Of(s.HeldFraction * 100, 1)),
+        new("worst_cause", "why not", s => Cell.Of(s.WarnedFraction >= 1 ? "–" : Findings.InWords(WorstCause(s)))));
+
     /// <summary>Gets each sensor's floor and limb echoes.</summary>
     internal static ResultTable<SelfEcho> SelfEchoes { get; } = new(
         new("sensor", "sensor", e => Cell.Of(e.Sensor)),
@@ -80,6 +101,15 @@ internal static class SideTables
     /// <summary>Returns the rows of the tilt curves.</summary>
     internal static IEnumerable<TiltRow> TiltRows(StudyReport report) =>
         report.TiltCurves.SelectMany(c => c.Points.Select(p => new TiltRow(c, p)));
+
+    /// <summary>Returns the cells of the pole strips.</summary>
+    internal static IEnumerable<StripRow> StripRows(StudyReport report) =>
+        report.PoleStrips.SelectMany(s => Enumerable.Range(0, s.Count).Select(i => new StripRow(s, i)));
+
+    /// <summary>Returns the cause that limits most of a strip's cells.</summary>
+    internal static LimitingCause WorstCause(ApproachStrip strip) =>
+        Enumerable.Range(0, strip.Count).Where(i => strip.InSilhouette[i] && strip.Causes[i] != LimitingCause.None)
+            .GroupBy(i => strip.Causes[i]).OrderByDescending(g => g.Count()).ThenBy(g => g.Key).Select(g => g.Key).FirstOrDefault();
 
     /// <summary>Returns the rows of the directions.</summary>
     internal static IEnumerable<AzimuthRow> AzimuthRows(StudyReport report) =>

@@ -20,6 +20,7 @@ internal static class StudyFiles
         WriteTable(folder, "wearers.csv", SideTables.Wearers, SideTables.WearerRows(report));
         WriteTable(folder, "tilt-curves.csv", SideTables.Tilts, SideTables.TiltRows(report));
         WriteTable(folder, "approach-directions.csv", SideTables.Azimuths, SideTables.AzimuthRows(report));
+        WriteTable(folder, "pole-strips.csv", SideTables.Strips, SideTables.StripRows(report));
         WriteTable(folder, "turning-on-the-spot.csv", SideTables.Turning, report.Turning);
         WriteTable(folder, "sensor-outages.csv", SideTables.Outages, report.Outages);
         WriteTable(folder, "self-echoes.csv", SideTables.SelfEchoes, report.SelfEchoes);

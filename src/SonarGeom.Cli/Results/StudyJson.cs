@@ -19,6 +19,7 @@ internal static class StudyJson
         SideTables.Wearers.WriteArray(json, "wearers", SideTables.WearerRows(report));
         SideTables.Tilts.WriteArray(json, "tilt_curves", SideTables.TiltRows(report));
         SideTables.Azimuths.WriteArray(json, "approach_directions", SideTables.AzimuthRows(report));
+        SideTables.Strips.WriteArray(json, "pole_strips", SideTables.StripRows(report));
         SideTables.Turning.WriteArray(json, "turning_on_the_spot", report.Turning);
         SideTables.Outages.WriteArray(json, "sensor_outages", report.Outages);
         SideTables.SelfEchoes.WriteArray(json, "self_echoes", report.SelfEchoes);

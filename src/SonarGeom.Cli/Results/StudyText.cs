@@ -42,6 +42,8 @@ internal static class StudyText
         WriteVerdicts(output, report);
         WriteChanges(output, report);
         WriteZones(output, report, int.MaxValue);
+        Section(output, "Poles that stand from the ground to above the head, over the width of the silhouette");
+        SideTables.StripShares.WriteText(output, report.PoleStrips);
         Section(output, $"Warned in time on every wearer, {report.Scenario.Probes[0].Name}");
         SideTables.Wearers.WriteText(output, [.. SideTables.WearerRows(report)]);
         Section(output, $"Tilt of each sensor, {report.Scenario.Probes[0].Name}");

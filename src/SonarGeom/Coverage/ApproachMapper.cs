@@ -16,6 +16,8 @@ public sealed class ApproachMapper
     // Echoes announced on the other side of the body are wrong only when the hazard is clearly off the middle line.
     private const double ClearlyOneSidedMetres = 0.12;
 
+    private const double PoleMetres = 2.5;
+
     private readonly PosedLayout _layout;
     private readonly WalkSettings _walk;
     private readonly MapSettings _settings;
@@ -64,6 +66,35 @@ public sealed class ApproachMapper
     /// <param name="cancellation">Stops the work.</param>
     public BandShare ShareOf(Probe probe, HeightBand band, CancellationToken cancellation = default) =>
         Map(probe, band, isForSharesOnly: true, cancellation).ShareOf(band);
+
+    /// <summary>Computes the strip of a pole that stands from the ground to above the head: warning time over the lateral offset.</summary>
+    /// <param name="diameterMetres">Its diameter. [m]</param>
+    /// <param name="cancellation">Stops the work.</param>
+    public ApproachStrip PoleStrip(double diameterMetres, CancellationToken cancellation = default)
+    {
+        ProbeTarget target = ProbeTarget.Pole($"pole-{diameterMetres * 1000:0}mm", diameterMetres, PoleMetres, _layout.Ground);
+        var search = new CellSearch(_layout, target, _walk, _settings, _timeNeeded);
+        int count = Grid.Columns;
+        var inside = new bool[count];
+        var warning = new float[count];
+        var held = new float[count];
+        var causes = new LimitingCause[count];
+        var sensors = new sbyte[count];
+        Parallel.For(0, count, new ParallelOptions { CancellationToken = cancellation }, column =>
+        {
+            double y = Grid.YMetres(column);
+            inside[column] = Enumerable.Range(0, Grid.Rows).Any(r => _layout.Silhouette.Inside(y, Grid.ZMetres(r)));
+            CellOutcome cell = search.Run(y, 0, search.Begin(), isExplained: inside[column]);
+            warning[column] = (float)(cell.DistanceMetres / _walk.SpeedMetresPerSecond);
+            held[column] = (float)(cell.HeldDistanceMetres / _walk.SpeedMetresPerSecond);
+            sensors[column] = (sbyte)cell.FirstSensor;
+            causes[column] = CauseOf(cell, y, warning[column]);
+        });
+        return new ApproachStrip(
+            target.Probe.Name, target.Probe.Description, Grid.CellMetres, Grid.FirstYMetres, ImmutableArray.Create(inside),
+            ImmutableArray.Create(warning), ImmutableArray.Create(held), ImmutableArray.Create(causes), ImmutableArray.Create(sensors),
+            [.. _layout.Layout.Sensors.Select(s => s.Name)], _timeNeeded);
+    }
 
     private ApproachMap Map(Probe probe, HeightBand? onlyBand, bool isForSharesOnly, CancellationToken cancellation)
     {

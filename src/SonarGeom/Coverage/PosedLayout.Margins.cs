@@ -37,7 +37,7 @@ public sealed partial class PosedLayout
     /// <param name="atMetres">Its middle. [m]</param>
     /// <returns>The margin; −∞ in the dead zone, outside the listening window, or when another echo of the wearer comes first.</returns>
     public double MarginDecibels(int sensor, int phase, ProbeTarget target, Vec3 atMetres) =>
-        Margin(sensor, phase, target.Parts.AsSpan(), atMetres, null, isSmall: true, out _);
+        Margin(sensor, phase, target.Parts.AsSpan(), atMetres, null, target.IsSmall, out _);
 
     /// <summary>Returns the best detection margin over parts moved by an offset. [dB]</summary>
     /// <param name="sensor">Index of the sensor.</param>

@@ -14,6 +14,26 @@ namespace SonarGeom.Coverage;
 public sealed record ProbeTarget(
     Probe Probe, ImmutableArray<TargetPart> Parts, double HalfDepthMetres, double HalfWidthMetres, double HalfHeightMetres)
 {
+    private const double SmallMetres = 0.5;
+
+    /// <summary>Gets whether it hides or shows as a whole, so that its middle stands for the point that answers.</summary>
+    public bool IsSmall => Math.Max(HalfDepthMetres, Math.Max(HalfWidthMetres, HalfHeightMetres)) <= SmallMetres;
+
+    /// <summary>Returns an upright pole on the ground, its foot at the origin.</summary>
+    /// <param name="name">Its name.</param>
+    /// <param name="diameterMetres">Diameter. [m]</param>
+    /// <param name="heightMetres">Height, above that of any wearer. [m]</param>
+    /// <param name="ground">The ground, with which its foot makes a corner when both are smooth.</param>
+    public static ProbeTarget Pole(string name, double diameterMetres, double heightMetres, Ground ground)
+    {
+        var probe = new Probe(
+            name, $"upright pole, {diameterMetres * 1000:0} mm thick, from the ground to above the head", ProbeShape.Rod, diameterMetres,
+            heightMetres, 0, Angle.Zero, Angle.Zero);
+        return new(
+            probe, [.. Obstacle.Pole(name, Vec3.Zero, diameterMetres, heightMetres).Parts(ground).Where(p => p.CountsAsDetection)],
+            diameterMetres / 2, diameterMetres / 2, heightMetres);
+    }
+
     /// <summary>Returns the parts and extents of a probe.</summary>
     /// <param name="probe">The probe.</param>
     public static ProbeTarget Of(Probe probe)

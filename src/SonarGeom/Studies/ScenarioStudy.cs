@@ -16,6 +16,9 @@ public static class ScenarioStudy
     private const double ShareCellMetres = 0.05;
     private const double CurveCellMetres = 0.08;
 
+    // A thin sign post, a bus-stop or guard-rail tube, a lamp column: usual street diameters.
+    private static readonly double[] PoleDiametersMetres = [0.025, 0.075, 0.114];
+
     /// <summary>Runs the study.</summary>
     /// <param name="scenario">The scenario.</param>
     /// <param name="resources">Body tables and parts.</param>
@@ -52,6 +55,8 @@ public static class ScenarioStudy
         ImmutableArray<TurningSector> turning = [];
         ImmutableArray<SensorOutage> outages = [];
 
+        ImmutableArray<ApproachStrip> strips = [];
+
         // Small studies one beside the other: each alone has stretches that only one processor can work on.
         Action[] studies =
         [
@@ -59,6 +64,7 @@ public static class ScenarioStudy
             .. Enumerable.Range(0, tilts.Length).Select<int, Action>(s => () => tilts[s] = TiltStudy.Of(posed, s, first, scenario.Walk, curve)),
             () => azimuths = AzimuthStudy.Of(posed, first, scenario.Walk, curve),
             () => slices = SlicesOf(posed, scenario),
+            () => strips = [.. PoleDiametersMetres.Select(d => mapper.PoleStrip(d, cancellation))],
             () => turning = TurningStudy.Of(posed, first, scenario.Walk),
             () => outages = OutageStudy.Of(board),
         ];
@@ -72,6 +78,7 @@ public static class ScenarioStudy
             Posed = posed,
             TimeNeededSeconds = StoppingModel.TimeNeededSeconds(scenario.Walk, scenario.Layout.Firing),
             Maps = maps.ToImmutable(),
+            PoleStrips = strips,
             BlindZones = zones,
             Slices = slices,
             Verdicts = verdicts,

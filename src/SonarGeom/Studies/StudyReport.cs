@@ -22,6 +22,9 @@ public sealed record StudyReport
     /// <summary>Gets the approach maps, one for each probe.</summary>
     public required ImmutableArray<ApproachMap> Maps { get; init; }
 
+    /// <summary>Gets the strips of poles that stand over the whole height of the wearer.</summary>
+    public required ImmutableArray<ApproachStrip> PoleStrips { get; init; }
+
     /// <summary>Gets the blind zones of all maps, worst first within each map, maps in the order of <see cref="Maps"/>.</summary>
     public required ImmutableArray<BlindZone> BlindZones { get; init; }
 
