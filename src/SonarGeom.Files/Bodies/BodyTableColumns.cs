@@ -15,6 +15,7 @@ internal static class BodyTableColumns
     internal const string SeatsFile = "wheelchair_seats.csv";
     internal const string ExcursionsFile = "walking_excursions.csv";
     internal const string StridesFile = "stride_timing.csv";
+    internal const string GaitFile = "gait_curves.csv";
     internal const string AssumptionsFile = "assumptions.csv";
     internal const string SourcesFile = "sources.csv";
 
@@ -67,12 +68,21 @@ internal static class BodyTableColumns
     internal static readonly Column<double> Stance = new("stance_share", Share, isRequired: true);
     internal static readonly Column<double> StepWidth = new("step_width_m", Share, isRequired: true);
 
+    internal static readonly Column<GaitJoint> Joint = new("joint", ChoiceShape.OfEnum<GaitJoint>(), isRequired: true);
+    internal static readonly ImmutableArray<Column<double>> Harmonics =
+    [
+        Harmonic("a0"),
+        .. Enumerable.Range(1, GaitCurve.Harmonics).SelectMany(k => new[] { Harmonic($"a{k}"), Harmonic($"b{k}") }),
+    ];
+
     internal static readonly Column<string> Key = new("key", Words, isRequired: true);
     internal static readonly Column<double> Value = new("value", new NumberShape(-1000, 1000), isRequired: true);
     internal static readonly Column<string> AnyUnit = new("unit", Words, isRequired: true);
     internal static readonly Column<string> Meaning = new("meaning", Words, isRequired: true);
     internal static readonly Column<string> Citation = new("citation", Words, isRequired: true);
     internal static readonly Column<string> Limits = new("limits", Words, isRequired: true);
+
+    private static Column<double> Harmonic(string name) => new(name, new NumberShape(-90, 90), isRequired: true);
 
     private static ImmutableArray<Column<double>> Levels(ImmutableArray<double> levels) =>
         [.. levels.Select(l => new Column<double>($"p{l:0}", Size, isRequired: true))];

@@ -23,6 +23,7 @@ public static class BodyTableFiles
         BodyTableColumns.SeatsFile,
         BodyTableColumns.ExcursionsFile,
         BodyTableColumns.StridesFile,
+        BodyTableColumns.GaitFile,
         BodyTableColumns.AssumptionsFile,
         BodyTableColumns.SourcesFile,
     ];

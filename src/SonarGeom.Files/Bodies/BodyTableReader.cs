@@ -32,6 +32,7 @@ internal sealed class BodyTableReader(Func<string, InputText> open, FaultList fa
             SeatHeights = Seats(),
             WalkingExcursions = Excursions(),
             StrideTimings = Strides(),
+            GaitCurves = GaitCurves(),
             Assumptions = Assumptions(),
         };
         if (!faults.Any)
@@ -146,6 +147,16 @@ internal sealed class BodyTableReader(Func<string, InputText> open, FaultList fa
         }).Select(p => p.Value).OrderBy(r => r.Sex).ThenBy(r => r.AgeFromYears).ThenBy(r => r.SpeedMetresPerSecond),
     ];
 
+    private ImmutableArray<GaitCurve> GaitCurves() =>
+    [
+        .. Keyed(GaitFile, [Joint, Pace, Speed, .. Harmonics, Source, Confidence], r =>
+        {
+            GaitCurve row = new(
+                r.Required(Joint), r.Required(Speed), [.. Harmonics.Select(c => r.Required(c))], Known(r), r.Required(Confidence));
+            return KeyValuePair.Create((row.Joint, r.Required(Pace)), row);
+        }).Select(p => p.Value).OrderBy(r => r.Joint).ThenBy(r => r.SpeedMetresPerSecond),
+    ];
+
     private ImmutableSortedDictionary<string, Assumption> Assumptions() =>
         Keyed(
             AssumptionsFile,
@@ -229,6 +240,11 @@ internal sealed class BodyTableReader(Func<string, InputText> open, FaultList fa
             {
                 Demand(tables.SeatHeights.ContainsKey((kind, sex)), SeatsFile, $"The table has no row for {Device.Word(kind)}, {who}; it must have one.");
             }
+        }
+
+        foreach (GaitJoint joint in Enum.GetValues<GaitJoint>())
+        {
+            Demand(tables.GaitCurves.Any(r => r.Joint == joint), GaitFile, $"The table has no row for {Joint.Word(joint)}; it must have at least one.");
         }
 
         foreach (string key in RequiredMeasures.Assumptions)

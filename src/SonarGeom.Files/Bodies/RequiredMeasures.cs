@@ -42,7 +42,7 @@ internal static class RequiredMeasures
     [
         "footwear_thickness", "sternum_base_share", "sternum_base_error", "hip_joint_spacing_share", "hanging_arm_share",
         "age_loss_from_years", "age_loss_male", "age_loss_female", "seated_slump", "cane_length_share", "cane_hand_share",
-        "cane_sweep_half_width", "child_cervicale_share", "child_chest_share", "child_chest_depth_share", "child_rib_share",
+        "cane_sweep_half_width", "cane_tip_rise", "child_cervicale_share", "child_chest_share", "child_chest_depth_share", "child_rib_share",
         "child_crotch_rise_share", "child_knee_share", "child_kneecap_share", "child_lower_thigh_share", "child_heel_share",
     ];
 

@@ -8,6 +8,7 @@ using SonarGeom.Layouts;
 using SonarGeom.Mounting;
 using SonarGeom.Obstacles;
 using SonarGeom.Studies;
+using SonarGeom.Walks;
 
 namespace SonarGeom.Files.Kinds;
 
@@ -30,14 +31,25 @@ internal static class ScenarioKind
         Member<int> phases = m.Optional("stride_phases", new WholeNumberShape(2, 64), usual.StridePhases, "The number of moments of a stride that are looked at; even, so that both steps are treated alike.");
         Member<HoldRule> hold = m.Optional("hold_to", ChoiceShape.OfEnum<HoldRule>(), usual.Hold, "How near the reports must hold without a break for a first report to count.");
         Member<double> share = m.Optional("reliable_share_percent", new NumberShape(1, 100), usual.ReliableShare * 100, "The share of stride moments in which a hazard must be reported. [%]");
+        Member<WalkMotion> motion = m.Optional("motion", ChoiceShape.OfEnum<WalkMotion>(), usual.Motion, "How the body moves: a standing body that sways, or joints by published curves.");
+        Member<CaneTechnique> cane = m.Optional("cane_technique", ChoiceShape.OfEnum<CaneTechnique>(), usual.CaneTechnique, "How a cane is swept; needs the motion gait to make a difference.");
         return v =>
         {
+            if (cane.From(v) != usual.CaneTechnique && motion.From(v) != WalkMotion.Gait)
+            {
+                v.Fault(cane, "cane_technique makes a difference only with the motion gait; a swaying body keeps the tip on the ground.");
+            }
+
             if (phases.From(v) % 2 != 0)
             {
                 v.Fault(phases, $"stride_phases is {phases.From(v)}; it must be an even number from 2 to 64.");
             }
 
-            return new WalkSettings(speed.From(v), reaction.From(v), deceleration.From(v), phases.From(v), hold.From(v), share.From(v) / 100);
+            return new WalkSettings(speed.From(v), reaction.From(v), deceleration.From(v), phases.From(v), hold.From(v), share.From(v) / 100)
+            {
+                Motion = motion.From(v),
+                CaneTechnique = cane.From(v),
+            };
         };
     });
 

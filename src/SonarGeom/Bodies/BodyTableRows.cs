@@ -96,6 +96,33 @@ public sealed record WalkingExcursion(
 public sealed record StrideTiming(
     Sex Sex, int AgeFromYears, double SpeedMetresPerSecond, double StrideSeconds, double StanceShare, double StepWidthMetres, string Source);
 
+/// <summary>A joint of the leg whose bending is tabled.</summary>
+public enum GaitJoint
+{
+    /// <summary>Hip, thigh forward positive.</summary>
+    Hip,
+
+    /// <summary>Knee, bent positive.</summary>
+    Knee,
+
+    /// <summary>Ankle, toes up positive.</summary>
+    Ankle,
+}
+
+/// <summary>The angle of a joint over the stride at one speed, in the plane of walking.</summary>
+/// <param name="Joint">The joint.</param>
+/// <param name="SpeedMetresPerSecond">Mean walking speed. [m/s]</param>
+/// <param name="CoefficientsDegrees">Fourier coefficients a₀, a₁, b₁ … a₈, b₈. [°]</param>
+/// <param name="Source">Key of the source.</param>
+/// <param name="Confidence">How sure it is: a letter A (read in the source) to D (assumed), and words.</param>
+/// <remarks><c>angle(p) = a₀ + Σ aₖ cos 2πkp + bₖ sin 2πkp</c>, p the stride phase, 0 at the heel strike of the same side.</remarks>
+public sealed record GaitCurve(
+    GaitJoint Joint, double SpeedMetresPerSecond, ImmutableArray<double> CoefficientsDegrees, string Source, string Confidence)
+{
+    /// <summary>Number of harmonics.</summary>
+    public const int Harmonics = 8;
+}
+
 /// <summary>A single number that no survey gives.</summary>
 /// <param name="Value">The number.</param>
 /// <param name="Unit">Its unit.</param>

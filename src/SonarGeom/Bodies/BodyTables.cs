@@ -26,6 +26,9 @@ public sealed record BodyTables
     /// <summary>Gets the stride times of adults.</summary>
     public required ImmutableArray<StrideTiming> StrideTimings { get; init; }
 
+    /// <summary>Gets the joint angles of walking, by joint and rising speed.</summary>
+    public required ImmutableArray<GaitCurve> GaitCurves { get; init; }
+
     /// <summary>Gets the single numbers that no survey gives.</summary>
     public required ImmutableSortedDictionary<string, Assumption> Assumptions { get; init; }
 

@@ -110,7 +110,8 @@ internal sealed class StaticPoses
     /// <param name="placed">Where the parts are; the arm and the cane are moved.</param>
     /// <param name="pelvis">Position of the middle of the pelvis, before which the hand keeps its place. [m]</param>
     /// <param name="tipSide">How far left of the midline the tip of the cane touches, or null for straight ahead of the hand. [m]</param>
-    internal ImmutableArray<RigidTransform> HoldCane(ImmutableArray<RigidTransform> placed, Vec3 pelvis, double? tipSide)
+    /// <param name="tipRiseMetres">How far the tip is above the ground. [m]</param>
+    internal ImmutableArray<RigidTransform> HoldCane(ImmutableArray<RigidTransform> placed, Vec3 pelvis, double? tipSide, double tipRiseMetres = 0)
     {
         BodySide side = _body.Spec.CaneSide!.Value;
         double outwards = side == BodySide.Left ? 1 : -1;
@@ -136,7 +137,7 @@ internal sealed class StaticPoses
         double across = tipSide is { } tip ? tip - grip.Y : 0;
 
         // The rounded tip rests on the ground: its middle is a shaft radius above it.
-        double down = grip.Z - AidSurface.ShaftRadiusMetres;
+        double down = grip.Z - AidSurface.ShaftRadiusMetres - tipRiseMetres;
         double shaft = CaneLengthMetres - AidSurface.ShaftRadiusMetres;
         double ahead = Math.Sqrt(Math.Max(0, (shaft * shaft) - (down * down) - (across * across)));
         var attitude = Rotation.FromAzimuthTiltRoll(

@@ -1,4 +1,17 @@
+using SonarGeom.Bodies;
+using SonarGeom.Walks;
+
 namespace SonarGeom.Coverage;
+
+/// <summary>How the body moves while walking.</summary>
+public enum WalkMotion
+{
+    /// <summary>A standing body that sways by published amounts with legs that swing: <see cref="SwayEnvelope"/>.</summary>
+    Sway,
+
+    /// <summary>Joints by published curves: <see cref="Walks.Gait"/>.</summary>
+    Gait,
+}
 
 /// <summary>How the wearer walks, reacts and stops, and how the stride is sampled.</summary>
 /// <param name="SpeedMetresPerSecond">Walking speed. [m/s]</param>
@@ -13,4 +26,17 @@ public sealed record WalkSettings(
     double DecelerationMetresPerSecondSquared = 1.0,
     int StridePhases = 16,
     HoldRule Hold = HoldRule.DeadZone,
-    double ReliableShare = 0.9);
+    double ReliableShare = 0.9)
+{
+    /// <summary>Gets how the body moves.</summary>
+    public WalkMotion Motion { get; init; }
+
+    /// <summary>Gets how a cane is swept; a swaying body keeps its tip on the ground in either case.</summary>
+    public CaneTechnique CaneTechnique { get; init; }
+
+    /// <summary>Returns how a wearer walks.</summary>
+    /// <param name="body">The wearer.</param>
+    public IWalkingMotion MotionOf(Body body) => Motion == WalkMotion.Gait
+        ? Walks.Gait.Of(body, SpeedMetresPerSecond, CaneTechnique)
+        : SwayEnvelope.Of(body, SpeedMetresPerSecond);
+}

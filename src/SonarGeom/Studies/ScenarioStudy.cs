@@ -5,7 +5,6 @@ using SonarGeom.Coverage;
 using SonarGeom.Echoes;
 using SonarGeom.Obstacles;
 using SonarGeom.Quantities;
-using SonarGeom.Walks;
 
 namespace SonarGeom.Studies;
 
@@ -108,7 +107,7 @@ public static class ScenarioStudy
         var medium = new EchoMedium(scenario.Air, scenario.SoundSpeedModel);
         Ground ground = scenario.Obstacles.Ground ?? Ground.SmoothTile;
         return PosedLayout.Prepare(
-            body, SwayEnvelope.Of(body, scenario.Walk.SpeedMetresPerSecond), scenario.Layout, medium, ground, scenario.Walk.StridePhases);
+            body, scenario.Walk.MotionOf(body), scenario.Layout, medium, ground, scenario.Walk.StridePhases);
     }
 
     /// <summary>Checks one requirement against the maps.</summary>

@@ -6,8 +6,10 @@ namespace SonarGeom.Walks;
 /// <summary>How long a stride takes and how its stance is shared, for one wearer at one speed.</summary>
 /// <param name="StrideSeconds">Time of two steps. [s]</param>
 /// <param name="StanceShare">Share of the stride during which a foot is on the ground. [unitless]</param>
+/// <param name="StepWidthMetres">Distance between the feet sideways. [m]</param>
+/// <param name="LegScale">Leg length over that of the median adult of that sex. [unitless]</param>
 /// <param name="Notes">What was stretched beyond the tables.</param>
-internal sealed record StrideTimes(double StrideSeconds, double StanceShare, ImmutableArray<string> Notes)
+internal sealed record StrideTimes(double StrideSeconds, double StanceShare, double StepWidthMetres, double LegScale, ImmutableArray<string> Notes)
 {
     /// <summary>Works out the stride from the tables: straight in speed between the paces of the adults of that sex and age.</summary>
     /// <remarks>Below the slowest and above the fastest pace, length and cadence of the stride change by the same factor. Children
@@ -37,11 +39,13 @@ internal sealed record StrideTimes(double StrideSeconds, double StanceShare, Imm
         StrideTiming last = rows[^1];
         double time;
         double stance;
+        double width;
         if (speed <= first.SpeedMetresPerSecond || speed >= last.SpeedMetresPerSecond || rows.Length == 1)
         {
             StrideTiming end = speed <= first.SpeedMetresPerSecond ? first : last;
             time = end.StrideSeconds * Math.Sqrt(end.SpeedMetresPerSecond / speed);
             stance = end.StanceShare;
+            width = end.StepWidthMetres;
             notes.Add($"{speedMetresPerSecond:0.00} m/s is outside the surveyed paces ({first.SpeedMetresPerSecond * scale:0.00} to {last.SpeedMetresPerSecond * scale:0.00} m/s for this leg length); stride length and cadence are scaled alike.");
         }
         else
@@ -55,9 +59,10 @@ internal sealed record StrideTimes(double StrideSeconds, double StanceShare, Imm
             double share = (speed - rows[i - 1].SpeedMetresPerSecond) / (rows[i].SpeedMetresPerSecond - rows[i - 1].SpeedMetresPerSecond);
             time = ((1 - share) * rows[i - 1].StrideSeconds) + (share * rows[i].StrideSeconds);
             stance = ((1 - share) * rows[i - 1].StanceShare) + (share * rows[i].StanceShare);
+            width = ((1 - share) * rows[i - 1].StepWidthMetres) + (share * rows[i].StepWidthMetres);
         }
 
-        return new StrideTimes(time * scale, stance, [.. notes]);
+        return new StrideTimes(time * scale, stance, width * scale * scale, scale * scale, [.. notes]);
     }
 
     private static double Leg(BodyDimensions d) => d[BodyMeasure.TrochanterionHeight];

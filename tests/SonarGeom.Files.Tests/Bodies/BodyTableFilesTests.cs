@@ -17,6 +17,9 @@ public class BodyTableFilesTests
         Assert.Equal(128, tables.AdultRegressions.Count);
         Assert.Equal(38, tables.ChildStatures.Length);
         Assert.Equal(35, tables.StrideTimings.Length);
+        Assert.Equal(9, tables.GaitCurves.Length);
+        Assert.All(tables.GaitCurves, r => Assert.Equal(17, r.CoefficientsDegrees.Length));
+        Assert.All(tables.GaitCurves, r => Assert.Contains(r.Source, tables.Sources.Keys));
         Assert.All(tables.AdultPercentiles.Values, r => Assert.Contains(r.Source, tables.Sources.Keys));
         Assert.All(tables.ChildProportions.Values.SelectMany(r => r), r => Assert.Contains(r.Source, tables.Sources.Keys));
         Assert.All(tables.WalkingExcursions, r => Assert.Contains(r.Source, tables.Sources.Keys));

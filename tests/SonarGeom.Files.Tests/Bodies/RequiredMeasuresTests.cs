@@ -31,6 +31,7 @@ public class RequiredMeasuresTests
         })
         {
             SwayEnvelope.Of(Body.Build(spec, bare), 0.8).PoseAt(0.2);
+            Gait.Of(Body.Build(spec, bare), 0.8, CaneTechnique.TwoPointTouch).PoseAt(0.2);
         }
     }
 }

@@ -6,6 +6,7 @@ using SonarGeom.Files.Faults;
 using SonarGeom.Layouts;
 using SonarGeom.Quantities;
 using SonarGeom.Studies;
+using SonarGeom.Walks;
 
 namespace SonarGeom.Files.Tests.Kinds;
 
@@ -61,7 +62,7 @@ public sealed class ScenarioKindTests : IDisposable
             """
             "name": "test", "ground": { "roughness_mm": 2, "lambert_db": -12 }, "device": { "assumed_us_per_cm": 60 },
             "air": { "temperature_c": -10, "relative_humidity_percent": 80, "pressure_pa": 95000, "sound_speed_model": "dry_ideal_gas" },
-            "walk": { "speed_m_s": 1.2, "reaction_s": 0.5, "deceleration_m_s2": 2.24, "stride_phases": 8, "hold_to": "time_needed", "reliable_share_percent": 80 },
+            "walk": { "speed_m_s": 1.2, "reaction_s": 0.5, "deceleration_m_s2": 2.24, "stride_phases": 8, "hold_to": "time_needed", "reliable_share_percent": 80, "motion": "gait", "cane_technique": "two_point_touch" },
             "maps": { "cell_m": 0.05, "margin_m": 0.2, "horizon_m": 6, "probes": ["branch-30mm", { "name": "ball", "shape": "sphere", "diameter_m": 0.2 }] },
             """,
             StringComparison.Ordinal);
@@ -69,7 +70,9 @@ public sealed class ScenarioKindTests : IDisposable
         Assert.Equal(new AirState(Temperature.FromDegreesCelsius(-10), 80, 95000), scenario.Air);
         Assert.Equal(SoundSpeedModel.DryIdealGas, scenario.SoundSpeedModel);
         Assert.Equal(0.002, scenario.Obstacles.Ground!.RoughnessRmsMetres, 12);
-        Assert.Equal(new WalkSettings(1.2, 0.5, 2.24, 8, HoldRule.TimeNeeded, 0.8), scenario.Walk);
+        Assert.Equal(
+            new WalkSettings(1.2, 0.5, 2.24, 8, HoldRule.TimeNeeded, 0.8) { Motion = WalkMotion.Gait, CaneTechnique = CaneTechnique.TwoPointTouch },
+            scenario.Walk);
         Assert.Equal(6, scenario.Maps.HorizonMetres);
         Assert.Equal(["branch-30mm", "ball"], scenario.Probes.Select(p => p.Name));
         SensorPlacement sensor = Assert.Single(scenario.Layout.Sensors);
@@ -103,6 +106,7 @@ public sealed class ScenarioKindTests : IDisposable
     [InlineData("\"diameter_m\": 0.1", "\"diameter_m\": 0", "diameter_m is 0; it must be above 0 and at most 200.")]
     [InlineData(", \"diameter_m\": 0.1", "", "diameter_m is missing; a pole must have height_m, diameter_m.")]
     [InlineData("\"name\": \"test\",", "\"name\": \"test\", \"air\": { \"temperature_c\": 60 },", "temperature_c is 60; it must be from -20 to 50.")]
+    [InlineData("\"name\": \"test\",", "\"name\": \"test\", \"walk\": { \"cane_technique\": \"two_point_touch\" },", "cane_technique makes a difference only with the motion gait; a swaying body keeps the tip on the ground.")]
     [InlineData("\"name\": \"test\",", "\"name\": \"test\", \"walk\": { \"stride_phases\": 15 },", "stride_phases is 15; it must be an even number from 2 to 64.")]
     [InlineData("\"name\": \"test\",", "\"name\": \"test\", \"compare_layouts\": [\"layout.json\"],", "compare_layouts has more than one layout named one sensor; names must differ.")]
     [InlineData("\"name\": \"test\",", "\"name\": \"test\", \"ground\": \"ice\",", "ground is \"ice\"; it must be one of smooth_tile, paving, asphalt, gravel, grass, none.")]

@@ -17,6 +17,21 @@ public class ScenarioStudyTests
     private static readonly Lazy<StudyReport> Studied = new(() => ScenarioStudy.Run(Scenario(), Resources));
 
     [Fact]
+    public void The_motion_of_the_scenario_moves_the_sensors()
+    {
+        Scenario scenario = Scenario();
+        PosedLayout sway = ScenarioStudy.Pose(scenario, scenario.MainWearer, Wearers.Tables);
+        PosedLayout gait = ScenarioStudy.Pose(
+            scenario with { Walk = scenario.Walk with { Motion = WalkMotion.Gait } }, scenario.MainWearer, Wearers.Tables);
+        Assert.Contains(gait.MotionNotes, n => n.Contains("published curves", StringComparison.Ordinal));
+        Assert.DoesNotContain(sway.MotionNotes, n => n.Contains("published curves", StringComparison.Ordinal));
+
+        // The body of the gait is lower on average, since its legs are bent and apart.
+        double Height(PosedLayout posed) => Enumerable.Range(0, posed.PhaseCount).Average(p => posed.Sensor(0, p).MidpointMetres.Z);
+        Assert.InRange(Height(sway) - Height(gait), 0.002, 0.04);
+    }
+
+    [Fact]
     public void The_report_holds_what_its_parts_give_alone()
     {
         StudyReport report = Studied.Value;
