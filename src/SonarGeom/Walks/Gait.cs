@@ -15,7 +15,7 @@ namespace SonarGeom.Walks;
 public sealed class Gait : IWalkingMotion
 {
     private const double SlowestMetresPerSecond = 0.1;
-    private const double FastestMetresPerSecond = 2.5;
+    private const double FastestMetresPerSecond = 3;
 
     private readonly UpperBodySway _sway;
     private readonly SteppingLegs _legs;
@@ -76,7 +76,7 @@ public sealed class Gait : IWalkingMotion
 
     /// <summary>Makes the gait of a wearer at a walking speed.</summary>
     /// <param name="body">The body.</param>
-    /// <param name="speedMetresPerSecond">Walking speed, from 0.1 to 2.5. [m/s]</param>
+    /// <param name="speedMetresPerSecond">Walking speed, from 0.1 to 3. [m/s]</param>
     /// <param name="caneTechnique">How a cane is swept, if one is carried.</param>
     /// <exception cref="ArgumentOutOfRangeException"><paramref name="speedMetresPerSecond"/> is outside its range.</exception>
     public static Gait Of(Body body, double speedMetresPerSecond, CaneTechnique caneTechnique = CaneTechnique.ConstantContact)

@@ -230,7 +230,7 @@ public class GaitTests
 
     [Theory]
     [InlineData(0)]
-    [InlineData(3)]
+    [InlineData(3.1)]
     [InlineData(double.NaN)]
     public void Absurd_speed_is_refused(double speed) =>
         Assert.Throws<ArgumentOutOfRangeException>(() => Gait.Of(Wearers.MedianMan, speed));
