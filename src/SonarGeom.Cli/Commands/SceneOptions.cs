@@ -11,19 +11,22 @@ namespace SonarGeom.Cli.Commands;
 /// <summary>An obstacle of the scenario that the wearer walks up to, and the sensor that listens.</summary>
 internal sealed class SceneOptions
 {
-    private readonly Option<string?> _obstacle = new("--obstacle") { Description = "The id of an obstacle of the scenario. Without it the first.", HelpName = "ID" };
+    private readonly Option<string?> _obstacle;
+    private readonly Option<string?> _sensor;
 
-    private readonly Option<string?> _sensor = new("--sensor")
+    internal SceneOptions(
+        Command command,
+        string obstacle = "The id of an obstacle of the scenario. Without it the first.",
+        string sensor = "The name of a sensor of the layout. Without it the one that hears the obstacle best.")
     {
-        Description = "The name of a sensor of the layout. Without it the one that hears the obstacle best.",
-        HelpName = "NAME",
-    };
-
-    internal SceneOptions(Command command)
-    {
+        _obstacle = new("--obstacle") { Description = obstacle, HelpName = "ID" };
+        _sensor = new("--sensor") { Description = sensor, HelpName = "NAME" };
         command.Add(_obstacle);
         command.Add(_sensor);
     }
+
+    /// <summary>Whether an obstacle is named.</summary>
+    internal bool HasObstacle(ParseResult line) => line.GetValue(_obstacle) is not null;
 
     /// <summary>Returns the last distance at which a warning of an obstacle is still in time. [m]</summary>
     internal static double NeedMetres(Scenario scenario, int obstacle) =>

@@ -81,7 +81,7 @@ internal static class TraceFigures
             _ => $"a false alert by the wearer's {reading.Label}",
         };
         string error = reading is { TrueMetres: { } range, ErrorMetres: { } error1, RiseErrorMetres: { } rise }
-            ? $", which is {range:0.00} m away: {Signed(error1)} m, {Signed(reading.AirErrorMetres)} m of it by the assumed speed of sound and {Signed(rise)} m by the rise of the echo"
+            ? $", which is {range:0.00} m away: {Signed(error1)} m, {Signed(reading.AirErrorMetres)} m of it by the assumed speed of sound and {Signed(rise)} m {(range < trace.DeadZoneMetres ? "because it still sounds when the dead zone ends" : "by the rise of the echo")}"
             : $": {Signed(reading.AirErrorMetres)} m off by the assumed speed of sound";
         return $"The device reports {reading.ReportedMetres:0.00} m, {what}{error}.";
     }

@@ -18,9 +18,9 @@ internal static class Tool
         var main = new StudyCommand();
         ToolCommand[] others =
         [
-            new CompareCommand(), new HeadReviewCommand(), new MapCommand(), new SliceCommand(), new TraceCommand(), new ExplainCommand(), new EchoCommand(),
-            new TransducerCommand(), new BodyCommand(), new AirCommand(), new CatalogueCommand(), new StarterCommand(), new CheckCommand(),
-            new SchemasCommand(),
+            new CompareCommand(), new HeadReviewCommand(), new MapCommand(), new SliceCommand(), new ExplainCommand(), new TraceCommand(),
+            new WalkUpCommand(), new FalseAlertsCommand(), new EchoCommand(), new EnginesCommand(), new TransducerCommand(), new BodyCommand(),
+            new AirCommand(), new CatalogueCommand(), new StarterCommand(), new CheckCommand(), new SchemasCommand(),
         ];
         foreach (ToolCommand command in others)
         {

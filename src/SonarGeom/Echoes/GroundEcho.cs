@@ -47,6 +47,12 @@ public sealed record GroundEcho
     /// <summary>Gets the largest margin of the ground over the detection threshold, and so how far the threshold would have to rise. [dB]</summary>
     public double LargestMarginDecibels { get; private init; }
 
+    /// <summary>Gets the level where that margin is; −300 when the ground is silent. [dB re 20 µPa]</summary>
+    public double StrongestLevelDecibels { get; private init; } = PartEcho.SilentDecibels;
+
+    /// <summary>Gets the range at which that margin is; 0 when the ground is silent. [m]</summary>
+    public double StrongestRangeMetres { get; private init; }
+
     /// <summary>Returns the echo of level ground for a sensor.</summary>
     /// <param name="sensor">The sensor; it must be above the ground to hear it.</param>
     /// <param name="ground">The surface.</param>
@@ -61,6 +67,7 @@ public sealed record GroundEcho
         double dead = sensor.Prepared.DeadZoneMetres;
         double window = sensor.Prepared.WindowRangeMetres;
         double largest = PartEcho.SilentDecibels;
+        (double Level, double Range) strongest = (PartEcho.SilentDecibels, 0);
         double? first = null;
         for (int i = 0; i < rough.Length; i++)
         {
@@ -70,7 +77,7 @@ public sealed record GroundEcho
             }
 
             double margin = Margin(sensor, rough[i]);
-            largest = Math.Max(largest, margin);
+            (largest, strongest) = margin > largest ? (margin, (rough[i].LevelDecibels, rough[i].RangeMetres)) : (largest, strongest);
             if (margin >= 0 && first is null)
             {
                 double before = i > 0 && rough[i - 1].RangeMetres >= dead ? Margin(sensor, rough[i - 1]) : 0;
@@ -83,7 +90,7 @@ public sealed record GroundEcho
         if (!mirror.IsSilent && mirror.RangeMetres >= dead && mirror.RangeMetres <= window)
         {
             double margin = mirror.BandLevelDecibels - sensor.Prepared.DetectionThresholdDecibels(mirror.RangeMetres);
-            largest = Math.Max(largest, margin);
+            (largest, strongest) = margin > largest ? (margin, (mirror.BandLevelDecibels, mirror.RangeMetres)) : (largest, strongest);
             if (margin >= 0 && (first is null || mirror.RangeMetres <= first))
             {
                 first = mirror.RangeMetres;
@@ -91,7 +98,12 @@ public sealed record GroundEcho
             }
         }
 
-        return new GroundEcho(mirror, rough, first, isMirror) { LargestMarginDecibels = largest };
+        return new GroundEcho(mirror, rough, first, isMirror)
+        {
+            LargestMarginDecibels = largest,
+            StrongestLevelDecibels = strongest.Level,
+            StrongestRangeMetres = strongest.Range,
+        };
     }
 
     private static double Margin(SensorAtPose sensor, GroundRing ring) =>

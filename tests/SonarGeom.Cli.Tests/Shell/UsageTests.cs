@@ -29,6 +29,8 @@ public sealed class UsageTests
     [InlineData("explain --obstacle low-brnch", "did you mean low-branch?")]
     [InlineData("trace --obstacle low-brnch", "did you mean low-branch?")]
     [InlineData("trace --sensor brw", "--sensor is 'brw', which the layout does not have; did you mean brow?")]
+    [InlineData("walk-up --from-m 1 --to-m 2", "--to-m is 2; it must not be above --from-m, which is 1.")]
+    [InlineData("engines --obstacle low-brnch", "did you mean low-branch?")]
     [InlineData("explain --zone x --obstacle low-branch", "explain needs exactly one of")]
     [InlineData("explain --z-m 1 --wearer nobody", "--wearer is 'nobody', which the scenario does not have; known are")]
     [InlineData("explain --z-m 1 --probe rod-26mm", "did you mean rod-25mm?")]

@@ -68,17 +68,35 @@ public sealed record WalkUpStrip(ImmutableArray<StripTrack> Tracks, ImmutableArr
 
         var traces = new LevelTrace[moments.Count];
         Parallel.For(0, moments.Count, i => traces[i] = LevelTrace.Of(moments[i].Sensor, sources, stepMetres));
-        var tracks = ImmutableArray.CreateBuilder<StripTrack>(sources.Count);
-        for (int s = 0; s < sources.Count; s++)
+        return OfTraces([.. moments.Select((moment, i) => (moment.DistanceMetres, traces[i]))]);
+    }
+
+    /// <summary>Makes a strip of traces whose sources may come and go, such as a limb that the body hides at some moments.</summary>
+    /// <param name="moments">The moments in the order of walking: the distance still to walk, and the trace. [m]</param>
+    /// <returns>One track for each label, in the order in which they first appear; where a trace lacks it the source is silent.</returns>
+    public static WalkUpStrip OfTraces(IReadOnlyList<(double DistanceMetres, LevelTrace Trace)> moments)
+    {
+        ArgumentNullException.ThrowIfNull(moments);
+        var points = new Dictionary<string, StripPoint[]>(StringComparer.Ordinal);
+        var labels = new List<string>();
+        for (int i = 0; i < moments.Count; i++)
         {
-            tracks.Add(new StripTrack(
-                sources[s].Label,
-                [.. traces.Select((trace, i) => Point(moments[i].DistanceMetres, trace.Contributions[s]))]));
+            foreach (TraceContribution contribution in moments[i].Trace.Contributions)
+            {
+                if (!points.TryGetValue(contribution.Label, out StripPoint[]? track))
+                {
+                    track = [.. moments.Select(m => new StripPoint(m.DistanceMetres, 0, PartEcho.SilentDecibels, PartEcho.SilentDecibels, false))];
+                    points.Add(contribution.Label, track);
+                    labels.Add(contribution.Label);
+                }
+
+                track[i] = Point(moments[i].DistanceMetres, contribution);
+            }
         }
 
         return new WalkUpStrip(
-            tracks.MoveToImmutable(),
-            [.. traces.Select((trace, i) => new StripReading(moments[i].DistanceMetres, trace.FirstCrossingMetres, trace.FirstCrossingLabel))]);
+            [.. labels.Select(label => new StripTrack(label, [.. points[label]]))],
+            [.. moments.Select(m => new StripReading(m.DistanceMetres, m.Trace.FirstCrossingMetres, m.Trace.FirstCrossingLabel))]);
     }
 
     private static StripPoint Point(double distance, TraceContribution contribution) => new(

@@ -1,0 +1,110 @@
+using System.Collections.Immutable;
+using System.CommandLine;
+using SonarGeom.Bodies;
+using SonarGeom.Cli.Reports;
+using SonarGeom.Cli.Results;
+using SonarGeom.Cli.Shell;
+using SonarGeom.Coverage;
+using SonarGeom.Files;
+using SonarGeom.Studies;
+
+namespace SonarGeom.Cli.Commands;
+
+/// <summary>Computes every obstacle of a scenario by closed forms and by surface integral and lists where they differ.</summary>
+internal sealed class EnginesCommand : ToolCommand
+{
+    private readonly ScenarioOptions _scenario;
+    private readonly SceneOptions _scene;
+    private readonly Option<double?> _distance = Numbers.Option(
+        "--distance-m", 0, 20, "Distance from the body to each obstacle. Without it the last distance at which a warning of it is in time. [m]");
+
+    private readonly AnswerOptions _answer;
+
+    internal EnginesCommand()
+        : base(
+            "engines",
+            "Computes the echo of every obstacle of a scenario by closed forms and by surface integral: where they agree, differ or lie outside their limits, "
+            + "which one is used and why, how sure it is, and which integrals no verdict may rest on.",
+            "engines harbour-promenade --distance-m 2")
+    {
+        _scenario = new ScenarioOptions(this, hasProbe: false);
+        _scene = new SceneOptions(this, "The id of an obstacle of the scenario. Without it all.", "The name of a sensor of the layout. Without it, for each obstacle, the one that hears it best.");
+        Add(_distance);
+        _answer = new AnswerOptions(this, "the parts");
+    }
+
+    internal override ExitCode Run(ParseResult line, Session session)
+    {
+        bool isCsv = _answer.IsCsv(line);
+        LoadedScenario loaded = _scenario.Read(line);
+        Scenario scenario = loaded.Scenario;
+        WearerSpec wearer = _scenario.Wearer(line, scenario);
+        int[] obstacles = _scene.HasObstacle(line) ? [_scene.Obstacle(line, scenario)] : [.. Enumerable.Range(0, scenario.Obstacles.Obstacles.Length)];
+        PosedLayout posed = ScenarioStudy.Pose(scenario, wearer, _scenario.Tables(line));
+        TraceStage stage = TraceStage.Of(posed, scenario.Obstacles);
+        var found = new ImmutableArray<EngineCase>[obstacles.Length];
+        Parallel.For(0, obstacles.Length, new ParallelOptions { CancellationToken = session.Cancellation }, i =>
+        {
+            double distance = line.GetValue(_distance) ?? SceneOptions.NeedMetres(scenario, obstacles[i]);
+            found[i] = EngineStudy.Of(stage, _scene.Sensor(line, stage, obstacles[i], distance, 0), 0, obstacles[i], distance);
+        });
+        EngineCase[] cases = [.. found.SelectMany(c => c)];
+        if (isCsv)
+        {
+            EngineTables.Cases.WriteCsv(session.Output, cases);
+        }
+        else if (_answer.IsJson(line))
+        {
+            JsonResult.Write(session.Output, "engines", loaded.Sha256, json =>
+            {
+                json.WriteString("scenario", scenario.Name);
+                json.WriteString("layout", scenario.Layout.Name);
+                json.WriteString("wearer", wearer.Name);
+                json.WriteString("finding", Finding(cases));
+                EngineTables.Cases.WriteArray(json, "parts", cases);
+            });
+        }
+        else
+        {
+            session.Output.WriteLine($"Both engines on {scenario.Obstacles.Name}; {scenario.Layout.Name} on {wearer.Name}");
+            session.Output.WriteLine(Wrapping.Fold(Finding(cases), 100, 0));
+            session.Output.WriteLine();
+            EngineTables.Cases.WriteText(session.Output, cases);
+            session.Output.WriteLine();
+            session.Output.WriteLine(Wrapping.Fold(
+                "Band means in open air, re 20 µPa. Allowance: 3.5 % of the larger echo, or 1 % of a wall at that range if that is more, at every frequency of the burst; "
+                + "far below such a wall decibels may differ by more. The error is at least what the engines differ by.", 100, 0));
+            foreach (IGrouping<string, EngineCase> reason in cases.Where(c => Reason(c).Length > 0).GroupBy(Reason))
+            {
+                session.Output.WriteLine(Wrapping.Fold($"{FigureWords.Listed([.. reason.Select(Named).Distinct()])}: {reason.Key}.", 100, 0));
+            }
+        }
+
+        return ExitCode.Done;
+    }
+
+    private static string Finding(EngineCase[] cases)
+    {
+        int Count(EngineAgreement agreement) => cases.Count(c => c.Agreement == agreement);
+        int compared = cases.Length - Count(EngineAgreement.NoSurface);
+        EngineCase[] differ = [.. cases.Where(c => c.Agreement == EngineAgreement.Differ)];
+        string[] others =
+        [
+            .. Count(EngineAgreement.OutsideLimits) is var limits and > 0 ? [$"{limits} outside the declared limits"] : Array.Empty<string>(),
+            .. Count(EngineAgreement.Withheld) is var withheld and > 0 ? [$"{withheld} withheld"] : Array.Empty<string>(),
+            .. Count(EngineAgreement.NoSurface) is var bare and > 0 ? [$"{bare} lines without a surface"] : Array.Empty<string>(),
+        ];
+        return $"The engines agree on {Count(EngineAgreement.Agree)} of {compared} parts that both can compute"
+            + (differ.Length == 0 ? "; none differs" : $"; they differ on {FigureWords.Listed([.. differ.Select(Named)])}")
+            + (others.Length == 0 ? "." : $"; {FigureWords.Listed(others)}.");
+    }
+
+    private static string Named(EngineCase one) => $"{one.ObstacleId}: {one.PartName}";
+
+    private static string Reason(EngineCase one) => one.Agreement switch
+    {
+        EngineAgreement.Withheld => string.Join("; ", one.Integral!.Withheld),
+        EngineAgreement.OutsideLimits => one.Difference!.Limit!,
+        _ => string.Empty,
+    };
+}
