@@ -61,11 +61,9 @@ public sealed class TableTests
 
         InputText text = InputText.FromText("t.csv", million.ToString());
         long before = GC.GetAllocatedBytesForCurrentThread();
-        var clock = System.Diagnostics.Stopwatch.StartNew();
         FaultList faults = new();
         TableReader.Read(text, [Id, X, Steps, Note], 100_000, faults, Row);
         Assert.Equal("The table has more than 100000 rows; at most 100000 are read.", Assert.Single(Assert.Throws<InvalidInputException>(faults.ThrowIfAny).Faults).Message);
-        Assert.True(clock.Elapsed < TimeSpan.FromSeconds(10), $"{clock.Elapsed}");
         Assert.True(GC.GetAllocatedBytesForCurrentThread() - before < 100_000_000);
     }
 
