@@ -88,6 +88,15 @@ internal static partial class StudyPage
             new("Height while walking [m]", i => Cell.Of(report.Posed.Sensor(i, 0).MidpointMetres.Z, 2)),
             new("Dead zone [m]", i => Cell.Of(report.Posed.DeadZoneMetres(i), 2)),
             new("Announces", i => Cell.Of(Words.Of(layout.Sensors[i].Announces))));
+        page.Text($"Sensors fire in this order, those of a group together: {FiringTables.OrderInWords(layout, report.Firing.Schedule)}. {report.Firing.Sentence} Judged against a large wall at the worst place, and straight across without what the body hides.");
+        page.Table(
+            "Ghosts of earlier bursts and crosstalk, the nearest to a false report first", report.Firing.FalseReports.Take(12).ToArray(),
+            new PageColumn<FalseReport>("Listens", r => Cell.Of(r.Listener)),
+            new("Sends", r => Cell.Of(r.Sender)),
+            new("What", r => Cell.Of(FiringStudy.InWords(r.Kind))),
+            new("True range [m]", r => Cell.Of(r.Margin.TrueRangeMetres, 2)),
+            new("Seems at [m]", r => Cell.Of(r.Margin.ApparentRangeMetres, 2)),
+            new("Below the threshold [dB]", r => Cell.Of(r.Margin.MarginDecibels, 1)));
         IReadOnlyList<Transducer> parts = StudyPictures.Parts(layout);
         page.Table(
             "Parts, their figure of merit and how sure it is", parts,

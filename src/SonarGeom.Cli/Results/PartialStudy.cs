@@ -30,6 +30,7 @@ internal static class PartialStudy
         Turning = [],
         Outages = [],
         SelfEchoes = [],
+        Firing = FiringStudy.Of(posed),
         Requirements = [],
         WorstFinding = string.Empty,
         Assumptions = Findings.Assumptions(scenario, posed),

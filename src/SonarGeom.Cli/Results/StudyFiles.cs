@@ -24,6 +24,7 @@ internal static class StudyFiles
         WriteTable(folder, "turning-on-the-spot.csv", SideTables.Turning, report.Turning);
         WriteTable(folder, "sensor-outages.csv", SideTables.Outages, report.Outages);
         WriteTable(folder, "self-echoes.csv", SideTables.SelfEchoes, report.SelfEchoes);
+        WriteTable(folder, "firing.csv", FiringTables.FalseReports, report.Firing.FalseReports);
         foreach (ApproachMap map in report.Maps)
         {
             using Stream stream = folder.Create($"map-{FileNames.Of(map.Probe.Name)}.csv");

@@ -23,6 +23,8 @@ internal static class StudyJson
         SideTables.Turning.WriteArray(json, "turning_on_the_spot", report.Turning);
         SideTables.Outages.WriteArray(json, "sensor_outages", report.Outages);
         SideTables.SelfEchoes.WriteArray(json, "self_echoes", report.SelfEchoes);
+        json.WriteString("firing", report.Firing.Sentence);
+        FiringTables.FalseReports.WriteArray(json, "firing_margins", report.Firing.FalseReports);
     }
 
     /// <summary>Writes what answers the main questions: requirements, shares, zones, verdicts, with assumptions and cautions.</summary>

@@ -20,6 +20,12 @@ internal static class StudyText
         WriteVerdicts(output, report);
         WriteChanges(output, report);
         WriteZones(output, report, MostZones);
+        if (report.Firing.SmallestMarginDecibels < 0)
+        {
+            output.WriteLine();
+            output.WriteLine(Wrapping.Fold($"Firing: {report.Firing.Sentence}", Width, 0));
+        }
+
         foreach (string flag in report.Air.Flags)
         {
             output.WriteLine();
@@ -56,6 +62,9 @@ internal static class StudyText
         SideTables.Outages.WriteText(output, report.Outages);
         Section(output, "Floor and limbs that the sensors hear");
         SideTables.SelfEchoes.WriteText(output, report.SelfEchoes);
+        Section(output, "Firing");
+        output.WriteLine(Wrapping.Fold($"{FiringTables.OrderInWords(report.Scenario.Layout, report.Firing.Schedule)}. {report.Firing.Sentence}", Width, 0));
+        FiringTables.FalseReports.WriteText(output, report.Firing.FalseReports);
         Section(output, "Air");
         AirTables.Air.WriteText(output, [new AirRow(report.Air, report.Scenario.Device.AssumedMicrosecondsPerCentimetre)]);
         if (!report.Air.Flags.IsEmpty)

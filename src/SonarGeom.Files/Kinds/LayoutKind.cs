@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using SonarGeom.Bodies;
+using SonarGeom.Files.Documents;
 using SonarGeom.Files.Shapes;
 using SonarGeom.Geometry;
 using SonarGeom.Layouts;
@@ -13,6 +14,9 @@ internal static class LayoutKind
 {
     /// <summary>The most sensors one layout may have.</summary>
     internal const int MostSensors = 32;
+
+    private const string CycleName = "cycle_ms";
+    private const string GroupsName = "groups";
 
     // A median wearer with a cane has every site; who wears what in earnest is checked with the scenario.
     private static readonly WearerSpec Anyone = new() { CaneSide = BodySide.Right };
@@ -64,9 +68,16 @@ internal static class LayoutKind
 
     private static readonly ObjectShape<FiringPlan> Firing = new("firing", "When the sensors fire and how many hits make an alert.", m =>
     {
-        Member<double> cycle = m.Required("cycle_ms", new NumberShape(1, 5000), "The time in which every sensor fires once. [ms]");
+        Member<double> cycle = m.Required(CycleName, new NumberShape(1, 5000), "The time in which every sensor fires once: at least the listening windows of the groups one after the other. [ms]");
         Member<int> hits = m.Optional("required_hits", new WholeNumberShape(1, 32), 2, "The hits needed among the last pings of a sensor.");
         Member<int> window = m.Optional("window_pings", new WholeNumberShape(1, 32), 3, "The number of last pings looked at.");
+        Member<ImmutableArray<ImmutableArray<string>>> groups = m.Optional(
+            GroupsName, new ListShape<ImmutableArray<string>>(new ListShape<string>(new TextShape(40), 1, MostSensors), 1, MostSensors), [], null,
+            "The firing order: lists of names of sensors that fire together, every sensor in exactly one of them. Without it each fires alone, in the order of the sensors.");
+        Member<double> jitter = m.Optional(
+            "jitter_ms", new NumberShape(0, 1000 * FiringPlan.MostJitterSeconds), 0, "The most by which a cycle is lengthened, drawn anew for each. [ms]");
+        Member<bool> overlap = m.Optional(
+            "overlap", new FlagShape(), false, "Whether a group may fire while sensors of the group before still listen; the crosstalk is then computed and told.");
         Member<double> latency = m.Optional("alert_latency_ms", new NumberShape(0, 2000), 100, "The time from the deciding ping to an alert that can be felt or heard. [ms]");
         return v =>
         {
@@ -76,7 +87,12 @@ internal static class LayoutKind
                 return new FiringPlan(cycle.From(v) / 1000, 1, 1, 0);
             }
 
-            return new FiringPlan(cycle.From(v) / 1000, hits.From(v), window.From(v), latency.From(v) / 1000);
+            return new FiringPlan(cycle.From(v) / 1000, hits.From(v), window.From(v), latency.From(v) / 1000)
+            {
+                Groups = groups.From(v),
+                JitterSeconds = jitter.From(v) / 1000,
+                Overlaps = overlap.From(v),
+            };
         };
     });
 
@@ -91,15 +107,62 @@ internal static class LayoutKind
             Member<string> description = m.Optional("description", new TextShape(1000, mayBeEmpty: true), string.Empty, "What it is meant for.");
             Member<ImmutableArray<SensorPlacement>> sensors = m.Required("sensors", new ListShape<SensorPlacement>(Sensor, 1, MostSensors), "The sensors.");
             Member<FiringPlan> firing = m.Required("firing", Firing, "When the sensors fire and how many hits make an alert.");
-            return v => new SensorLayout(name.From(v), description.From(v), sensors.From(v), firing.From(v));
+            return v =>
+            {
+                var layout = new SensorLayout(name.From(v), description.From(v), sensors.From(v), firing.From(v));
+                CheckFiring(v, v.PlaceOf(firing), layout);
+                return layout;
+            };
         });
+
+    private static void CheckFiring(MemberValues v, PlacedValue firing, SensorLayout layout)
+    {
+        string[] known = [.. layout.Sensors.Select(s => s.Name)];
+        string[] named = [.. layout.Firing.Groups.SelectMany(g => g)];
+        if (named.Length > 0 && firing.Member(GroupsName) is { } groups)
+        {
+            if (named.FirstOrDefault(n => !known.Contains(n)) is { } unknown)
+            {
+                v.Reading.Fault(groups, $"{GroupsName} names \"{PlacedValue.Short(unknown)}\", which is no sensor of the layout; {Faults.NearestName.Advice(unknown, known)}");
+                return;
+            }
+
+            if (named.GroupBy(n => n).FirstOrDefault(g => g.Count() > 1)?.Key is { } twice)
+            {
+                v.Reading.Fault(groups, $"{GroupsName} names {twice} twice; every sensor must be in exactly one group.");
+                return;
+            }
+
+            if (known.FirstOrDefault(n => !named.Contains(n)) is { } missing)
+            {
+                v.Reading.Fault(groups, $"{GroupsName} does not name {missing}; every sensor must be in exactly one group.");
+                return;
+            }
+        }
+
+        if (layout.HasTimeToListen)
+        {
+            return;
+        }
+
+        string given = Milliseconds(layout.Firing.CycleSeconds), least = Milliseconds(layout.ShortestCycleSeconds);
+        string windows = string.Join(" + ", layout.FiringGroups.Select(g => Milliseconds(layout.GroupWindowSeconds(g))));
+        v.Reading.Fault(
+            firing.Member(CycleName) ?? firing,
+            layout.Firing.Overlaps || layout.Sensors.Length == 1
+                ? $"{CycleName} is {given}; it must be at least {least}, the longest listening window: a sensor cannot fire again while it still listens."
+                : $"{CycleName} is {given}; it must be at least {least}, the listening windows one after the other ({windows} ms), "
+                    + $"unless {GroupsName} lets sensors fire together or overlap is true.");
+    }
+
+    private static string Milliseconds(double seconds) => NumberShape.Digits(Math.Round(seconds * 1000, 6));
 
     private static void CheckSite(MemberValues v, Member site, Mount mount, Body body)
     {
         string[] known = [.. body.AllSites.Select(s => s.Name)];
         if (!known.Contains(mount.Site.Trim().Replace('-', ' ').Replace('_', ' ').ToLowerInvariant(), StringComparer.Ordinal))
         {
-            v.Fault(site, $"site is \"{Documents.PlacedValue.Short(mount.Site)}\", which the body does not have; {Faults.NearestName.Advice(mount.Site, known)}");
+            v.Fault(site, $"site is \"{PlacedValue.Short(mount.Site)}\", which the body does not have; {Faults.NearestName.Advice(mount.Site, known)}");
             return;
         }
 

@@ -4,7 +4,7 @@ namespace SonarGeom.Coverage;
 
 /// <summary>How long before a collision an alert must come, and how far the wearer goes until stopped.</summary>
 /// <remarks>
-/// Time needed = k · cycle (k reports of the filter) + alert latency + reaction + v / (2a). It is the stopping distance
+/// Time needed = k · cycle (k reports of the filter, each cycle with all of its jitter) + alert latency + reaction + v / (2a). It is the stopping distance
 /// v · (delays) + v² / (2a) divided by the walking speed v.
 /// </remarks>
 public static class StoppingModel
@@ -13,7 +13,7 @@ public static class StoppingModel
     /// <param name="walk">Walking, reaction and braking.</param>
     /// <param name="firing">Cycle, filter and alert latency of the layout.</param>
     public static double TimeNeededSeconds(WalkSettings walk, FiringPlan firing) =>
-        (firing.RequiredHits * firing.CycleSeconds) + firing.AlertLatencySeconds + walk.ReactionSeconds
+        (firing.RequiredHits * firing.LongestCycleSeconds) + firing.AlertLatencySeconds + walk.ReactionSeconds
         + (walk.SpeedMetresPerSecond / (2 * walk.DecelerationMetresPerSecondSquared));
 
     /// <summary>Returns the distance covered until the wearer stands, for a device latency. [m]</summary>

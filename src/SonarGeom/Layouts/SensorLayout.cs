@@ -41,6 +41,41 @@ public sealed record SensorLayout
     /// <summary>Gets when the sensors fire.</summary>
     public FiringPlan Firing { get; }
 
+    /// <summary>Gets the sensors by index in the groups in which they fire. Sensors that the plan does not name fire alone, after the others.</summary>
+    public ImmutableArray<ImmutableArray<int>> FiringGroups
+    {
+        get
+        {
+            string[] names = [.. Sensors.Select(s => s.Name)];
+            var groups = ImmutableArray.CreateBuilder<ImmutableArray<int>>();
+            var placed = new HashSet<int>();
+            foreach (ImmutableArray<string> group in Firing.Groups)
+            {
+                ImmutableArray<int> present = [.. group.Select(n => Array.IndexOf(names, n)).Where(i => i >= 0 && placed.Add(i))];
+                if (!present.IsEmpty)
+                {
+                    groups.Add(present);
+                }
+            }
+
+            groups.AddRange(Enumerable.Range(0, names.Length).Where(i => !placed.Contains(i)).Select(i => ImmutableArray.Create(i)));
+            return groups.ToImmutable();
+        }
+    }
+
+    /// <summary>Gets the shortest firing cycle that the listening windows allow: those of the groups one after the other or, where groups
+    /// may overlap, the longest one, since a sensor cannot fire again while it listens. [s]</summary>
+    public double ShortestCycleSeconds => Firing.Overlaps
+        ? Sensors.Max(s => s.Transducer.ListeningWindowSeconds)
+        : FiringGroups.Sum(GroupWindowSeconds);
+
+    /// <summary>Gets whether every sensor can listen to the end of its window within the cycle.</summary>
+    public bool HasTimeToListen => Firing.CycleSeconds >= ShortestCycleSeconds - 1e-9;
+
+    /// <summary>Returns the longest listening window of a group of sensors. [s]</summary>
+    /// <param name="sensors">Indices of the sensors, at least one.</param>
+    public double GroupWindowSeconds(ImmutableArray<int> sensors) => sensors.Max(i => Sensors[i].Transducer.ListeningWindowSeconds);
+
     /// <summary>Returns the layout with other sensors.</summary>
     /// <param name="sensors">At least one sensor; no two of the same name.</param>
     /// <exception cref="ArgumentException">There is no sensor, or two have the same name.</exception>

@@ -129,9 +129,11 @@ public sealed class ChangeSearch
                     ChangeKind.Site, s, now with { Mount = now.Mount with { Site = site } }, $"move {now.Name} to {site.Replace('-', ' ')}", 4);
             }
 
-            foreach (Transducer part in _parts.Where(p => p.Name != now.Transducer.Name))
+            // A part that listens longer than the firing cycle leaves time for is no way out.
+            foreach (SensorPlacement swapped in _parts.Where(p => p.Name != now.Transducer.Name).Select(p => now with { Transducer = p })
+                .Where(p => _board.Layout.Layout.WithSensors(sensors.SetItem(s, p)).HasTimeToListen))
             {
-                yield return new(ChangeKind.Part, s, now with { Transducer = part }, $"use {part.Name} for {now.Name}", 6);
+                yield return new(ChangeKind.Part, s, swapped, $"use {swapped.Transducer.Name} for {now.Name}", 6);
             }
         }
     }

@@ -88,6 +88,7 @@ public static class ScenarioStudy
             Turning = turning,
             Outages = outages,
             SelfEchoes = [.. Enumerable.Range(0, posed.SensorCount).Select(s => SelfEchoOf(posed, s))],
+            Firing = FiringStudy.Of(posed),
             Requirements = requirements,
             WorstFinding = Findings.Worst(verdicts, maps, zones),
             Assumptions = Findings.Assumptions(scenario, posed),

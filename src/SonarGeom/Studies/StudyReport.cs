@@ -55,6 +55,9 @@ public sealed record StudyReport
     /// <summary>Gets each sensor's floor and limb echoes.</summary>
     public required ImmutableArray<SelfEcho> SelfEchoes { get; init; }
 
+    /// <summary>Gets the firing schedule, and the ghosts and the crosstalk that it allows.</summary>
+    public required FiringReading Firing { get; init; }
+
     /// <summary>Gets the requirements and whether they hold.</summary>
     public required ImmutableArray<RequirementResult> Requirements { get; init; }
 

@@ -88,6 +88,10 @@ public sealed class ScenarioKindTests : IDisposable
     [InlineData("\"sternum\"", "\"stirnum\"", "layout.json:6:26: site is \"stirnum\", which the body does not have; did you mean sternum?")]
     [InlineData("[0.02, 0, 0]", "[-0.08, 0, 0]", "layout.json:6:16: mount cannot be used: The sensor at sternum with an offset of (-0.080, 0.000, 0.000) m lies inside the thorax; the offset must keep it outside the body.")]
     [InlineData("\"required_hits\": 2", "\"required_hits\": 5", "layout.json:9:48: required_hits is 5; it must be at most window_pings, which is 4.")]
+    [InlineData("\"cycle_ms\": 60", "\"cycle_ms\": 30", "layout.json:9:27: cycle_ms is 30; it must be at least 40, the longest listening window: a sensor cannot fire again while it still listens.")]
+    [InlineData("\"cycle_ms\": 60", "\"cycle_ms\": 60, \"groups\": [[\"cheat\"]]", "layout.json:9:41: groups names \"cheat\", which is no sensor of the layout; did you mean chest?")]
+    [InlineData("\"cycle_ms\": 60", "\"cycle_ms\": 60, \"groups\": [[\"chest\"], [\"chest\"]]", "groups names chest twice; every sensor must be in exactly one group.")]
+    [InlineData("\"cycle_ms\": 60", "\"cycle_ms\": 60, \"jitter_ms\": 2000", "jitter_ms is 2000; it must be from 0 to 1000.")]
     [InlineData("swift-narrow-40", "swift-narow-40", "layout.json:5:38: transducer is \"swift-narow-40\", but the catalogue has no transducer of that name, and a path would end in .json; did you mean swift-narrow-40?")]
     [InlineData("\"ahead\"", "\"front\"", "layout.json:5:70: announces is \"front\"; it must be one of left, right, ahead.")]
     [InlineData("\"swift-narrow-40\"", "\"layout.json\"", "which leads in a circle (")]
@@ -95,6 +99,30 @@ public sealed class ScenarioKindTests : IDisposable
     {
         Assert.Contains(from, Layout, StringComparison.Ordinal);
         AssertFault(Scenario, Layout.Replace(from, to, StringComparison.Ordinal), message);
+    }
+
+    // Windows of 40 and 50 ms.
+    [Fact]
+    public void ACycleTooShortToListenIsRefusedUnlessTheLayoutSaysWhoFiresTogether()
+    {
+        string two = Layout.Replace(
+            "\"sensors\": [",
+            """
+            "sensors": [
+                { "name": "brow", "transducer": "heron-strong-40", "announces": "ahead", "mount": { "site": "brow", "offset_m": [0.015, 0, 0] } },
+            """,
+            StringComparison.Ordinal);
+        AssertFault(
+            Scenario, two,
+            "cycle_ms is 60; it must be at least 90, the listening windows one after the other (50 + 40 ms), unless groups lets sensors fire together or overlap is true.");
+        AssertFault(Scenario, With("\"cycle_ms\": 60, \"groups\": [[\"brow\"]]"), "groups does not name chest; every sensor must be in exactly one group.");
+        Assert.Equal(90, 1000 * Read(Scenario, With("\"cycle_ms\": 90")).Layout.Firing.CycleSeconds, 1e-9);
+        SensorLayout together = Read(Scenario, With("\"cycle_ms\": 60, \"jitter_ms\": 4, \"groups\": [[\"chest\", \"brow\"]]")).Layout;
+        Assert.Equal([1, 0], Assert.Single(together.FiringGroups).ToArray());
+        Assert.Equal(0.064, together.Firing.LongestCycleSeconds, 1e-12);
+        Assert.True(Read(Scenario, With("\"cycle_ms\": 60, \"overlap\": true")).Layout.Firing.Overlaps);
+
+        string With(string cycle) => two.Replace("\"cycle_ms\": 60", cycle, StringComparison.Ordinal);
     }
 
     [Theory]
