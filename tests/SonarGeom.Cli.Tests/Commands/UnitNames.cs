@@ -11,7 +11,8 @@ internal static class UnitNames
         "_percent", "_count", "_m_s", "_pa_s_m", "_kg_m3", "_unitless",
     ];
 
-    private static readonly string[] Bare = ["cells", "rank", "line", "column", "burst_cycles", "transmitter_q", "receiver_q", "stride_phase", "danger_m2"];
+    // A value stands beside its unit.
+    private static readonly string[] Bare = ["cells", "rank", "line", "column", "burst_cycles", "transmitter_q", "receiver_q", "stride_phase", "danger_m2", "value"];
 
     internal static void Check(JsonElement element, string name = "")
     {
