@@ -43,6 +43,11 @@ public sealed record ExposureLimit(
         new("INIRC-IRPA 1984, interim", ExposureAudience.Occupational, 25, 100, 110, Memory),
         new("Howard, Hansen and Zander 2004, consensus of a review", ExposureAudience.Occupational, 20, 20, 75, SecondHand),
         new("Howard, Hansen and Zander 2004, consensus of a review", ExposureAudience.Occupational, 25, 50, 110, SecondHand),
+        new("Health Canada Safety Code 24, 1991", ExposureAudience.Occupational, 20, 20, 75, Memory),
+        new("Health Canada Safety Code 24, 1991", ExposureAudience.Occupational, 25, 100, 110, Memory),
+        new("ACGIH threshold limit value, ceiling", ExposureAudience.Occupational, 20, 20, 105, Memory),
+        new("ACGIH threshold limit value, ceiling", ExposureAudience.Occupational, 25, 25, 110, Memory),
+        new("ACGIH threshold limit value, ceiling", ExposureAudience.Occupational, 31.5, 100, 115, Memory),
     ];
 
     /// <summary>Returns the limits for the third-octave band of a frequency.</summary>

@@ -27,6 +27,7 @@ public sealed class JsonAnswerTests : IDisposable
     [InlineData("compare SCENARIO-LAYOUTS --output OUT", "comparison")]
     [InlineData("head-review SCENARIO --output OUT", "head_review")]
     [InlineData("firmware SCENARIO --output OUT", "firmware")]
+    [InlineData("exposure SCENARIO", "exposure")]
     [InlineData("check SCENARIO", "check")]
     [InlineData("SCENARIO --output OUT", "study_summary")]
     public void IsOneObjectWithUnits(string line, string result)
@@ -60,6 +61,7 @@ public sealed class JsonAnswerTests : IDisposable
     [InlineData("engines SCENARIO --obstacle street-bollard --csv", "obstacle,part,sensor,")]
     [InlineData("compare brow-only single-chest --scenario SCENARIO --output OUT --csv", "layout,probe,band,")]
     [InlineData("head-review SCENARIO --output OUT --csv", "rank,wearer_role,")]
+    [InlineData("exposure SCENARIO --csv", "listener,place,")]
     [InlineData("firmware SCENARIO --output OUT --csv", "name,sensor,at,value,unit,reason")]
     public void TablesComeAsCommaSeparatedValues(string line, string header)
     {
