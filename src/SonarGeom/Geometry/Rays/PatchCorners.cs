@@ -63,7 +63,8 @@ internal unsafe struct PatchCorners
         Vector128<float> size = high - low;
         Vector128<float> reach = Vector128.MaxNative(Vector128.Abs(low), Vector128.Abs(high));
         patch->FirstSlot = firstSlot;
-        patch->Used = (1u << _triangleCount) - 1;
+        patch->Used = (ushort)((1u << _triangleCount) - 1);
+        patch->VertexCount = (ushort)_vertexCount;
         patch->SetBand(
             MathF.Sqrt(Vector128.Sum(size * size)) * 1.000001f,
             MathF.Max(reach.GetElement(0), MathF.Max(reach.GetElement(1), reach.GetElement(2))));

@@ -14,11 +14,11 @@ namespace SonarGeom.Geometry.Rays;
 internal struct PreparedRay
 {
     // Stands in for a direction component of zero, whose reciprocal would turn products into NaN.
-    private const float LeastDirection = 1e-18f;
+    internal const float LeastDirection = 1e-18f;
 
     // Moves a rounded number past the one it stands for.
-    private const float Up = 1 + (1f / (1 << 23));
-    private const float Down = 1 - (1f / (1 << 23));
+    internal const float Up = 1 + (1f / (1 << 23));
+    internal const float Down = 1 - (1f / (1 << 23));
 
     public float InverseX;
     public float InverseY;
@@ -53,7 +53,7 @@ internal struct PreparedRay
     public double Far;
 
     // For each outcome of the comparisons |x| > |y|, |y| > |z|, |z| > |x|: the coordinates U, V and W.
-    private static ReadOnlySpan<int> Renaming =>
+    internal static ReadOnlySpan<int> Renaming =>
     [
         0, 1, 2, 0,
         1, 2, 0, 0,

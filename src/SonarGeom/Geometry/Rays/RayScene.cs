@@ -38,11 +38,7 @@ public sealed partial class RayScene : IRayScene
     {
         CheckRoom(rays.Length, hits.Length);
         ArgumentOutOfRangeException.ThrowIfNegative(threads);
-        for (int i = 0; i < rays.Length; i++)
-        {
-            Ray ray = rays[i];
-            hits[i] = ClosestHit(ray.Origin, ray.UnitDirection, ray.NearMetres, ray.FarMetres);
-        }
+        _tree.SearchAll(rays, hits, threads);
     }
 
     /// <summary>Finds for each ray whether anything lies on it. The result does not depend on the number of threads.</summary>
@@ -54,11 +50,7 @@ public sealed partial class RayScene : IRayScene
     {
         CheckRoom(rays.Length, hits.Length);
         ArgumentOutOfRangeException.ThrowIfNegative(threads);
-        for (int i = 0; i < rays.Length; i++)
-        {
-            Ray ray = rays[i];
-            hits[i] = AnyHit(ray.Origin, ray.UnitDirection, ray.NearMetres, ray.FarMetres);
-        }
+        _tree.SearchAll(rays, hits, threads);
     }
 
     private static void CheckRoom(int rays, int hits)

@@ -33,11 +33,11 @@ internal sealed unsafe partial class SearchTree
         prepared.Prepare(_centre, ox, oy, oz, dx, dy, dz, near, far, 0);
         if (TGoal.IsAny)
         {
-            WalkAny(ref prepared);
+            WalkAny(ref prepared, _root);
         }
         else
         {
-            Walk<TGoal>(ref prepared);
+            Walk<TGoal>(ref prepared, _root);
         }
 
         GC.KeepAlive(_memory);
@@ -73,13 +73,13 @@ internal sealed unsafe partial class SearchTree
         PreparedRay prepared = default;
         prepared.Prepare(
             _centre, origin.X, origin.Y, origin.Z, direction.X, direction.Y, direction.Z, Math.Max(ray.NearMetres - moved, 0), ray.FarMetres - moved, moved);
-        Walk<TGoal>(ref prepared);
+        Walk<TGoal>(ref prepared, _root);
         GC.KeepAlive(_memory);
         return new Found(prepared.Slot, prepared.Far + moved);
     }
 
     [SkipLocalsInit]
-    private void Walk<TGoal>(ref PreparedRay ray)
+    private void Walk<TGoal>(ref PreparedRay ray, uint start)
         where TGoal : struct, IGoal
     {
         WaitingChildren waitingChildren;
@@ -100,7 +100,7 @@ internal sealed unsafe partial class SearchTree
         nint farY = nearY ^ WideNode.Row;
         nint farZ = nearZ ^ WideNode.Row;
 
-        uint current = _root;
+        uint current = start;
         while (true)
         {
             while (!TreeReference.IsLeaf(current))
@@ -215,7 +215,7 @@ internal sealed unsafe partial class SearchTree
     }
 
     [SkipLocalsInit]
-    private bool WalkAny(ref PreparedRay ray)
+    private bool WalkAny(ref PreparedRay ray, uint start)
     {
         WaitingChildren waitingChildren;
         Unsafe.SkipInit(out waitingChildren);
@@ -231,7 +231,7 @@ internal sealed unsafe partial class SearchTree
         nint farY = nearY ^ WideNode.Row;
         nint farZ = nearZ ^ WideNode.Row;
 
-        uint current = _root;
+        uint current = start;
         while (true)
         {
             uint met;

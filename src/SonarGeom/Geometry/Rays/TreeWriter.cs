@@ -31,7 +31,7 @@ internal sealed unsafe class TreeWriter
     {
         NativeMemoryBlock memory = new(_nextPlace);
         byte* start = memory.Pointer;
-        ((WideNode*)start)->Children[0] = TreeReference.End;
+        WriteEntrance((WideNode*)start);
         for (int i = 0; i < _nodes.Count; i++)
         {
             WriteNode((WideNode*)(start + _nodes[i].Place), i);
@@ -141,6 +141,18 @@ internal sealed unsafe class TreeWriter
         }
 
         Share(branch, places, gathered, ref count);
+    }
+
+    // The first node is not part of the tree: it is where a search starts, and where it knows that nothing is left.
+    private void WriteEntrance(WideNode* node)
+    {
+        for (int i = 0; i < 6 * WideNode.Width; i++)
+        {
+            node->Planes[i] = (i / WideNode.Width) % 2 == 0 ? float.NegativeInfinity : float.PositiveInfinity;
+        }
+
+        node->Children[TreeReference.EndLane] = TreeReference.End;
+        node->Children[TreeReference.RootLane] = Root;
     }
 
     private void WriteNode(WideNode* node, int number)

@@ -43,7 +43,10 @@ internal unsafe struct TrianglePatch
     public int FirstSlot;
 
     /// <summary>A bit for each triangle.</summary>
-    public uint Used;
+    public ushort Used;
+
+    /// <summary>The number of vertices.</summary>
+    public ushort VertexCount;
 
     /// <summary>The part of the error bound that grows with the distance of the ray's origin from the centre. [m]</summary>
     public float BandSlope;
@@ -82,6 +85,13 @@ internal unsafe struct TrianglePatch
         Vector512<float> v = Vector512.Load((float*)(patch + ray.RowV)) - Vector512.Create(ray.OriginV);
         u = Vector512.FusedMultiplyAdd(Vector512.Create(ray.ShearU), w, u);
         v = Vector512.FusedMultiplyAdd(Vector512.Create(ray.ShearV), w, v);
+        return Propose(patch, u, v, ray.OriginReach, out sure);
+    }
+
+    /// <summary>The same for vertices that have been sheared.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static uint Propose(byte* patch, Vector512<float> u, Vector512<float> v, float originReach, out uint sure)
+    {
 
         byte* corners = patch + (3 * Row);
         Vector512<int> a = Widen(corners);
@@ -97,15 +107,15 @@ internal unsafe struct TrianglePatch
         Vector512<float> most = Vector512.MaxNative(bc, Vector512.MaxNative(ca, ab));
 
         TrianglePatch* header = (TrianglePatch*)patch;
-        Vector512<float> band = Vector512.Create((header->BandSlope * ray.OriginReach) + header->BandStart);
+        Vector512<float> band = Vector512.Create((header->BandSlope * originReach) + header->BandStart);
         Vector512<float> depth = Vector512.MaxNative(least, -most);
         sure = (uint)Vector512.GreaterThanOrEqual(depth, band).ExtractMostSignificantBits();
         return header->Used & (uint)Vector512.GreaterThanOrEqual(depth, -band).ExtractMostSignificantBits();
     }
 
-    /// <summary>Returns the distance to the plane of a triangle, from the rounded vertices. [m]</summary>
+    /// <summary>Returns the plane of a triangle, from the rounded vertices.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public static double DistanceTo(byte* patch, int lane, in PreparedRay ray)
+    public static Plane PlaneOf(byte* patch, int lane)
     {
         float* a = (float*)patch + patch[(3 * Row) + lane];
         float* b = (float*)patch + patch[(3 * Row) + Capacity + lane];
@@ -113,12 +123,23 @@ internal unsafe struct TrianglePatch
         double ax = a[0], ay = a[Capacity], az = a[2 * Capacity];
         double px = b[0] - ax, py = b[Capacity] - ay, pz = b[2 * Capacity] - az;
         double qx = c[0] - ax, qy = c[Capacity] - ay, qz = c[2 * Capacity] - az;
-        double nx = (py * qz) - (pz * qy);
-        double ny = (pz * qx) - (px * qz);
-        double nz = (px * qy) - (py * qx);
-        double height = (nx * (ax - ray.OriginX)) + (ny * (ay - ray.OriginY)) + (nz * (az - ray.OriginZ));
-        return height / ((nx * ray.DirectionX) + (ny * ray.DirectionY) + (nz * ray.DirectionZ));
+        return new(ax, ay, az, (py * qz) - (pz * qy), (pz * qx) - (px * qz), (px * qy) - (py * qx));
     }
+
+    /// <summary>Returns the distance to the plane of a triangle, from the rounded vertices. [m]</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static double DistanceTo(
+        byte* patch, int lane, double originX, double originY, double originZ, double directionX, double directionY, double directionZ)
+    {
+        Plane plane = PlaneOf(patch, lane);
+        double height = (plane.NormalX * (plane.X - originX)) + (plane.NormalY * (plane.Y - originY)) + (plane.NormalZ * (plane.Z - originZ));
+        return height / ((plane.NormalX * directionX) + (plane.NormalY * directionY) + (plane.NormalZ * directionZ));
+    }
+
+    /// <summary>Returns the distance to the plane of a triangle, from the rounded vertices. [m]</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static double DistanceTo(byte* patch, int lane, in PreparedRay ray) => DistanceTo(
+        patch, lane, ray.OriginX, ray.OriginY, ray.OriginZ, ray.DirectionX, ray.DirectionY, ray.DirectionZ);
 
     /// <summary>Decides from the rounded vertices whether a ray passes through a triangle, if they suffice.</summary>
     /// <remarks>The rounding moves a vertex by ε·reach in each coordinate, hence a volume by at most 4ε·reach·extent.</remarks>
@@ -148,7 +169,7 @@ internal unsafe struct TrianglePatch
 
     /// <summary>Returns the area that two vectors span, one way round.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static Vector512<float> Area(Vector512<float> pu, Vector512<float> pv, Vector512<float> qu, Vector512<float> qv) =>
+    public static Vector512<float> Area(Vector512<float> pu, Vector512<float> pv, Vector512<float> qu, Vector512<float> qv) =>
         Avx512F.IsSupported
             ? Avx512F.FusedMultiplySubtract(pu, qv, pv * qu)
             : Vector512.FusedMultiplyAdd(pu, qv, -(pv * qu));
@@ -187,4 +208,7 @@ internal unsafe struct TrianglePatch
             Vector256.Shuffle(table.GetUpper(), within),
             Vector256.Shuffle(table.GetLower(), within));
     }
+
+    /// <summary>A position on the plane of a triangle and its normal, of any length. [m]</summary>
+    public readonly record struct Plane(double X, double Y, double Z, double NormalX, double NormalY, double NormalZ);
 }

@@ -38,6 +38,12 @@ internal static class TreeReference
     /// <summary>Waits at the bottom of the stack: nothing is left to visit.</summary>
     public const uint End = 7;
 
+    /// <summary>The child of the first node that says that nothing is left to visit.</summary>
+    public const int EndLane = 0;
+
+    /// <summary>The child of the first node that is the root.</summary>
+    public const int RootLane = 1;
+
     /// <summary>The part that says where.</summary>
     public const uint Place = ~(CacheLine - 1);
 

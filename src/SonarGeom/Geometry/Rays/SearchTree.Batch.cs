@@ -1,0 +1,174 @@
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
+
+namespace SonarGeom.Geometry.Rays;
+
+internal sealed unsafe partial class SearchTree
+{
+    private const int MostRaysPerChunk = 1 << 15;
+    private const int LeastRaysPerChunk = 1 << 12;
+    private const int CacheLine = 64;
+    private const int MostPackets = 4;
+    private const int RaysPerGroup = MostPackets * RayPacket.Width;
+
+    // Fewer rays than this are searched for one by one.
+    private const int LeastRaysPerGroup = 8;
+
+    /// <summary>Finds the nearest hit of each ray.</summary>
+    public void SearchAll(ReadOnlySpan<Ray> rays, Span<RayHit?> hits, int threads)
+    {
+        fixed (Ray* firstRay = rays)
+        fixed (void* firstHit = &Unsafe.As<RayHit?, byte>(ref MemoryMarshal.GetReference(hits)))
+        {
+            SearchChunks<Closest>(firstRay, firstHit, rays.Length, threads);
+        }
+    }
+
+    /// <summary>Finds for each ray whether anything lies on it.</summary>
+    public void SearchAll(ReadOnlySpan<Ray> rays, Span<bool> hits, int threads)
+    {
+        fixed (Ray* firstRay = rays)
+        fixed (bool* firstHit = hits)
+        {
+            SearchChunks<Any>(firstRay, firstHit, rays.Length, threads);
+        }
+    }
+
+    private void SearchChunks<TGoal>(Ray* rays, void* hits, int count, int threads)
+        where TGoal : struct, IGoal
+    {
+        int workers = threads == 0 ? Environment.ProcessorCount : threads;
+        int size = Math.Clamp(count / (4 * workers), LeastRaysPerChunk, MostRaysPerChunk);
+        int chunks = (count + size - 1) / size;
+        RayReader reader = new(_bounds, _centre);
+        if (workers == 1 || chunks <= 1)
+        {
+            RayOrder order = new(reader);
+            for (int chunk = 0; chunk < chunks; chunk++)
+            {
+                SearchChunk<TGoal>(rays, hits, chunk * size, Math.Min(count, (chunk + 1) * size), order, reader);
+            }
+        }
+        else
+        {
+            ParallelOptions options = new() { MaxDegreeOfParallelism = workers };
+            _ = Parallel.For(0, chunks, options, () => new RayOrder(reader), (chunk, _, order) =>
+            {
+                SearchChunk<TGoal>(rays, hits, chunk * size, Math.Min(count, (chunk + 1) * size), order, reader);
+                return order;
+            }, _ => { });
+        }
+
+        GC.KeepAlive(_memory);
+    }
+
+    [SkipLocalsInit]
+    private void SearchChunk<TGoal>(Ray* rays, void* hits, int first, int end, RayOrder order, in RayReader reader)
+        where TGoal : struct, IGoal
+    {
+        order.Take(rays, first, end);
+        int* numbers = stackalloc int[RaysPerGroup];
+        byte* memory = stackalloc byte[
+            (RaysPerGroup * (sizeof(Vector256<float>) + sizeof(PreparedRay))) + (MostPackets * sizeof(RayPacket)) + (2 * CacheLine)];
+        RayGroup group = default;
+        group.Rays = rays;
+        group.Rows = (Vector256<float>*)(((nint)memory + CacheLine - 1) & ~(CacheLine - 1));
+        group.Packets = (RayPacket*)(group.Rows + RaysPerGroup);
+        group.Prepared = (PreparedRay*)(group.Packets + MostPackets);
+
+        int next = 0;
+        int number = order.NumberAt(0);
+        RayClass kind = reader.Read(rays + number, out Vector256<float> row);
+        while (next < order.Count)
+        {
+            RayClass nextKind = kind;
+            int count = 0;
+            do
+            {
+                numbers[count] = number;
+                group.Rows[count] = row;
+                count++;
+                if (++next == order.Count)
+                {
+                    break;
+                }
+
+                number = order.NumberAt(next);
+                nextKind = reader.Read(rays + number, out row);
+            }
+            while (count < RaysPerGroup && nextKind == kind);
+            if (count < LeastRaysPerGroup || kind == RayClass.Special)
+            {
+                SearchOneByOne<TGoal>(rays, hits, numbers, count);
+            }
+            else
+            {
+                SearchGroup<TGoal>(ref group, hits, numbers, count, kind);
+            }
+
+            kind = nextKind;
+        }
+    }
+
+    private void SearchOneByOne<TGoal>(Ray* rays, void* hits, int* numbers, int count)
+        where TGoal : struct, IGoal
+    {
+        for (int i = 0; i < count; i++)
+        {
+            Ray* ray = rays + numbers[i];
+            Found found = Search<TGoal>(
+                ray->Origin.X, ray->Origin.Y, ray->Origin.Z, ray->UnitDirection.X, ray->UnitDirection.Y, ray->UnitDirection.Z,
+                ray->NearMetres, ray->FarMetres);
+            Write<TGoal>(hits, numbers[i], found.Slot, found.DistanceMetres);
+        }
+    }
+
+    private void SearchGroup<TGoal>(ref RayGroup group, void* hits, int* numbers, int count, RayClass kind)
+        where TGoal : struct, IGoal
+    {
+        group.Kind = kind;
+        group.PacketCount = 0;
+        group.IsPrepared = 0;
+        for (int i = 0; i < count; i += RayPacket.Width)
+        {
+            group.Packets[group.PacketCount++].Fill(group.Rays, _centre, numbers + i, group.Rows + i, Math.Min(count - i, RayPacket.Width), kind);
+        }
+
+        WalkGroup<TGoal>(ref group);
+        for (int i = 0; i < count; i++)
+        {
+            RayPacket* packet = group.Packets + (i / RayPacket.Width);
+            int lane = i % RayPacket.Width;
+            Write<TGoal>(hits, numbers[i], packet->Slots[lane], packet->Far[lane]);
+        }
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private void Write<TGoal>(void* hits, int number, int slot, double distance)
+        where TGoal : struct, IGoal
+    {
+        if (TGoal.IsAny)
+        {
+            ((bool*)hits)[number] = slot >= 0;
+        }
+        else
+        {
+            Unsafe.Add(ref Unsafe.AsRef<RayHit?>(hits), number) = slot < 0 ? null : HitOf(new Found(slot, distance));
+        }
+    }
+
+    /// <summary>Some packets of rays of one class on their way through the tree.</summary>
+    private struct RayGroup
+    {
+        public Ray* Rays;
+        public Vector256<float>* Rows;
+        public RayPacket* Packets;
+        public PreparedRay* Prepared;
+        public int PacketCount;
+        public RayClass Kind;
+
+        /// <summary>A bit for each ray that has been prepared to travel alone.</summary>
+        public ulong IsPrepared;
+    }
+}
