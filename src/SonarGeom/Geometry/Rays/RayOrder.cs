@@ -28,8 +28,12 @@ internal sealed unsafe class RayOrder(RayReader reader)
     private NativeMemoryBlock? _memory;
     private ulong* _keys;
 
-    /// <summary>Orders the rays from one number up to another.</summary>
-    public void Take(Ray* rays, int first, int end)
+    /// <summary>Takes the rays from one number up to another, and says whether neighbours in the order travel together.</summary>
+    /// <param name="rays">The rays of the caller.</param>
+    /// <param name="first">The first to take.</param>
+    /// <param name="end">The one after the last.</param>
+    /// <param name="isWorthSorting">Whether rays that come in any order are to be sorted.</param>
+    public bool Take(Ray* rays, int first, int end, bool isWorthSorting)
     {
         _rays = rays;
         _first = first;
@@ -44,11 +48,14 @@ internal sealed unsafe class RayOrder(RayReader reader)
             pairs++;
         }
 
-        if (jumps > pairs / 2)
+        bool isShuffled = jumps > pairs / 2;
+        if (isShuffled && isWorthSorting)
         {
             cells = OriginCells.Of(rays, first, end, 1);
             Sort(cells);
         }
+
+        return isWorthSorting || !isShuffled;
     }
 
     /// <summary>Gets the number of rays.</summary>

@@ -12,6 +12,10 @@ internal sealed unsafe partial class SearchTree
     private const int MostPackets = 4;
     private const int RaysPerGroup = MostPackets * RayPacket.Width;
 
+    // Sorting shuffled rays costs some 50 ns each. It pays where the search for one takes longer: for the nearest hit in a tree
+    // that the inner caches do not hold.
+    private const long LeastBytesToSort = 1 << 20;
+
     // Fewer rays than this are searched for one by one.
     private const int LeastRaysPerGroup = 8;
 
@@ -67,7 +71,16 @@ internal sealed unsafe partial class SearchTree
     private void SearchChunk<TGoal>(Ray* rays, void* hits, int first, int end, RayOrder order, in RayReader reader)
         where TGoal : struct, IGoal
     {
-        order.Take(rays, first, end);
+        if (!order.Take(rays, first, end, !TGoal.IsAny && Bytes >= LeastBytesToSort))
+        {
+            for (int i = first; i < end; i++)
+            {
+                SearchAlone<TGoal>(rays, hits, i);
+            }
+
+            return;
+        }
+
         int* numbers = stackalloc int[RaysPerGroup];
         byte* memory = stackalloc byte[
             (RaysPerGroup * (sizeof(Vector256<float>) + sizeof(PreparedRay))) + (MostPackets * sizeof(RayPacket)) + (2 * CacheLine)];
@@ -100,7 +113,10 @@ internal sealed unsafe partial class SearchTree
             while (count < RaysPerGroup && nextKind == kind);
             if (count < LeastRaysPerGroup || kind == RayClass.Special)
             {
-                SearchOneByOne<TGoal>(rays, hits, numbers, count);
+                for (int i = 0; i < count; i++)
+                {
+                    SearchAlone<TGoal>(rays, hits, numbers[i]);
+                }
             }
             else
             {
@@ -111,17 +127,15 @@ internal sealed unsafe partial class SearchTree
         }
     }
 
-    private void SearchOneByOne<TGoal>(Ray* rays, void* hits, int* numbers, int count)
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private void SearchAlone<TGoal>(Ray* rays, void* hits, int number)
         where TGoal : struct, IGoal
     {
-        for (int i = 0; i < count; i++)
-        {
-            Ray* ray = rays + numbers[i];
-            Found found = Search<TGoal>(
-                ray->Origin.X, ray->Origin.Y, ray->Origin.Z, ray->UnitDirection.X, ray->UnitDirection.Y, ray->UnitDirection.Z,
-                ray->NearMetres, ray->FarMetres);
-            Write<TGoal>(hits, numbers[i], found.Slot, found.DistanceMetres);
-        }
+        Ray* ray = rays + number;
+        Found found = Search<TGoal>(
+            ray->Origin.X, ray->Origin.Y, ray->Origin.Z, ray->UnitDirection.X, ray->UnitDirection.Y, ray->UnitDirection.Z,
+            ray->NearMetres, ray->FarMetres);
+        Write<TGoal>(hits, number, found.Slot, found.DistanceMetres);
     }
 
     private void SearchGroup<TGoal>(ref RayGroup group, void* hits, int* numbers, int count, RayClass kind)

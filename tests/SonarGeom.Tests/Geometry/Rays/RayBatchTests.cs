@@ -1,0 +1,144 @@
+using SonarGeom.Geometry;
+using SonarGeom.Geometry.Rays;
+
+namespace SonarGeom.Tests.Geometry.Rays;
+
+/// <summary>A batch of rays, however they come, gives each ray what it finds alone, and that is what brute force finds.</summary>
+public sealed class RayBatchTests
+{
+    private const int RaysPerFan = 700;
+
+    [Theory]
+    [InlineData(1, 3, 0.0)]
+    [InlineData(2, 60, 0.2)]
+    [InlineData(3, 300, 0.0)]
+    public void FansOfNeighboursFindTheBruteForceHits(int seed, int count, double bump)
+    {
+        RandomScene random = new RandomScene(seed).Triangles(count, 1.0).Sheet(4 + (count / 20), bump).Solids(count / 2, 0.5);
+        List<Ray> rays = [];
+        for (int i = 0; i < 3; i++)
+        {
+            AddFan(rays, random, 0.3, double.PositiveInfinity);
+            AddFan(rays, random, 3.0, 2.0);
+        }
+
+        CheckAgainstBruteForce(random, seed, [.. rays]);
+    }
+
+    [Fact]
+    public void ShuffledRaysInALargeTreeAreSortedAndFindTheSame()
+    {
+        RandomScene random = new RandomScene(7).Triangles(300, 1.0).Sheet(220, 0.05);
+        List<Ray> rays = [];
+        for (int i = 0; i < 8; i++)
+        {
+            AddFan(rays, random, 0.5, double.PositiveInfinity);
+        }
+
+        Ray[] shuffled = [.. rays];
+        new Random(7).Shuffle(shuffled);
+        CheckAgainstAlone(random.Build(), 7, shuffled);
+    }
+
+    [Fact]
+    public void OddRaysAmongNeighboursFindTheSame()
+    {
+        RandomScene random = new RandomScene(8).Triangles(80, 1.0).Sheet(6, 0).Solids(40, 0.5);
+        List<Ray> rays = [];
+        AddFan(rays, random, 0.4, 5);
+        for (int i = 0; i < rays.Count; i += 13)
+        {
+            rays[i] = (i % 4) switch
+            {
+                0 => rays[i] with { UnitDirection = new Vec3(i % 3 == 0 ? -1 : 1, 0, 0) },
+                1 => rays[i] with { Origin = random.Centre + (20 * random.Direction()) },
+                2 => rays[i] with { NearMetres = 3, FarMetres = 1 },
+                _ => rays[i] with { NearMetres = -1, FarMetres = double.PositiveInfinity },
+            };
+        }
+
+        CheckAgainstAlone(random.Build(), 8, [.. rays]);
+    }
+
+    [Fact]
+    public void RaysThroughSharedCornersFindTheSame()
+    {
+        RandomScene random = new RandomScene(9).Sheet(16, 0).Sheet(16, 0, 4);
+        Vec3 eye = random.Centre + new Vec3(0.1, -0.2, 3);
+        List<Ray> rays = [];
+        for (int j = 0; j <= 64; j++)
+        {
+            for (int i = 0; i <= 64; i++)
+            {
+                Vec3 target = random.Centre + new Vec3(random.Size * ((i / 32.0) - 1), random.Size * ((j / 32.0) - 1), 0);
+                rays.Add(new Ray(eye, (target - eye).Normalized(), 0, double.PositiveInfinity));
+            }
+        }
+
+        CheckAgainstAlone(random.Build(), 9, [.. rays]);
+    }
+
+    [Fact]
+    public void TheNumberOfThreadsChangesNothing()
+    {
+        RandomScene random = new RandomScene(10).Triangles(200, 1.0).Sheet(40, 0.2).Solids(50, 0.5);
+        RayScene scene = random.Build();
+        List<Ray> rays = [];
+        for (int i = 0; i < 20; i++)
+        {
+            AddFan(rays, random, 1.0, 6);
+        }
+
+        var one = new RayHit?[rays.Count];
+        var many = new RayHit?[rays.Count];
+        scene.ClosestHits(rays.ToArray(), one, 1);
+        scene.ClosestHits(rays.ToArray(), many, 3);
+        Assert.Equal(one, many);
+    }
+
+    private static void AddFan(List<Ray> rays, RandomScene random, double width, double farMetres)
+    {
+        Vec3 eye = random.Point();
+        Vec3 axis = (random.Centre + new Vec3(random.Next(-3, 3), random.Next(-3, 3), 0) - eye).Normalized();
+        for (int i = 0; i < RaysPerFan; i++)
+        {
+            Vec3 aside = width * new Vec3((i % 26 / 26.0) - 0.5, (i / 26 / 26.0) - 0.5, 0);
+            rays.Add(new Ray(eye, (axis + aside).Normalized(), 0, farMetres));
+        }
+    }
+
+    private static void CheckAgainstBruteForce(RandomScene random, int seed, Ray[] rays)
+    {
+        CheckAgainstAlone(random.Build(), seed, rays);
+        var found = new RayHit?[rays.Length];
+        random.Build().ClosestHits(rays, found, 1);
+        double tolerance = 4e-6 * random.Size;
+        for (int i = 0; i < rays.Length; i++)
+        {
+            RayHit? expected = random.BruteForce(rays[i]);
+            Assert.True(
+                expected is null == found[i] is null
+                && (expected is null || Math.Abs(expected.Value.DistanceMetres - found[i]!.Value.DistanceMetres) <= tolerance),
+                $"seed {seed}, ray {i} {rays[i]}: expected {expected}, found {found[i]}");
+        }
+    }
+
+    private static void CheckAgainstAlone(RayScene scene, int seed, Ray[] rays)
+    {
+        var closest = new RayHit?[rays.Length];
+        var any = new bool[rays.Length];
+        scene.ClosestHits(rays, closest, 1);
+        scene.AnyHits(rays, any, 1);
+        int hits = 0;
+        for (int i = 0; i < rays.Length; i++)
+        {
+            Ray ray = rays[i];
+            RayHit? alone = scene.ClosestHit(ray.Origin, ray.UnitDirection, ray.NearMetres, ray.FarMetres);
+            Assert.True(alone == closest[i], $"seed {seed}, ray {i} {ray}: alone {alone}, in the batch {closest[i]}");
+            Assert.True(alone.HasValue == any[i], $"seed {seed}, ray {i} {ray}: alone {alone}, any in the batch {any[i]}");
+            hits += any[i] ? 1 : 0;
+        }
+
+        Assert.True(hits > rays.Length / 20, $"only {hits} of {rays.Length} rays hit anything");
+    }
+}
