@@ -8,6 +8,7 @@ internal sealed unsafe partial class SearchTree
 {
     private const int MostRaysPerChunk = 1 << 15;
     private const int LeastRaysPerChunk = 1 << 12;
+    private const int LeastChunks = 16;
     private const int CacheLine = 64;
     private const int MostPackets = 4;
     private const int RaysPerGroup = MostPackets * RayPacket.Width;
@@ -42,11 +43,10 @@ internal sealed unsafe partial class SearchTree
     private void SearchChunks<TGoal>(Ray* rays, void* hits, int count, int threads)
         where TGoal : struct, IGoal
     {
-        int workers = threads == 0 ? Environment.ProcessorCount : threads;
-        int size = Math.Clamp(count / (4 * workers), LeastRaysPerChunk, MostRaysPerChunk);
+        int size = Math.Clamp(count / LeastChunks, LeastRaysPerChunk, MostRaysPerChunk);
         int chunks = (count + size - 1) / size;
         RayReader reader = new(_bounds, _centre);
-        if (workers == 1 || chunks <= 1)
+        if (threads == 1 || chunks <= 1)
         {
             RayOrder order = new(reader);
             for (int chunk = 0; chunk < chunks; chunk++)
@@ -56,7 +56,7 @@ internal sealed unsafe partial class SearchTree
         }
         else
         {
-            ParallelOptions options = new() { MaxDegreeOfParallelism = workers };
+            ParallelOptions options = new() { MaxDegreeOfParallelism = threads == 0 ? -1 : threads };
             _ = Parallel.For(0, chunks, options, () => new RayOrder(reader), (chunk, _, order) =>
             {
                 SearchChunk<TGoal>(rays, hits, chunk * size, Math.Min(count, (chunk + 1) * size), order, reader);
