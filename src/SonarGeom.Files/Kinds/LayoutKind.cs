@@ -107,11 +107,12 @@ internal static class LayoutKind
             Member<string> description = m.Optional("description", new TextShape(1000, mayBeEmpty: true), string.Empty, "What it is meant for.");
             Member<ImmutableArray<SensorPlacement>> sensors = m.Required("sensors", new ListShape<SensorPlacement>(Sensor, 1, MostSensors), "The sensors.");
             Member<FiringPlan> firing = m.Required("firing", Firing, "When the sensors fire and how many hits make an alert.");
+            Member<AlertPlan?> alerts = m.Optional("alerts", AlertShapes.Plan, null, null, "Which reports become which alerts. Without it every report alerts to the side that its sensor announces.");
             return v =>
             {
                 var layout = new SensorLayout(name.From(v), description.From(v), sensors.From(v), firing.From(v));
                 CheckFiring(v, v.PlaceOf(firing), layout);
-                return layout;
+                return alerts.From(v) is { } plan && AlertShapes.AreOf(plan, layout, v) ? layout with { Alerts = plan } : layout;
             };
         });
 

@@ -69,6 +69,29 @@ public sealed class Screen
         return 0;
     }
 
+    /// <summary>Whether any of the screen reaches into the box round a sensor and everything it may look at; if not, nothing is taken.</summary>
+    /// <param name="sensorMetres">Middle of the sensor. [m]</param>
+    /// <param name="target">Where the answering points lie.</param>
+    /// <param name="offsetMetres">How far all obstacles are displaced. [m]</param>
+    internal bool MayHide(Vec3 sensorMetres, BoundingBox target, Vec3 offsetMetres)
+    {
+        Vec3 from = sensorMetres - offsetMetres;
+        foreach (BoundingBox box in _boxes)
+        {
+            if (Reaches(from.X, target.LowMetres.X, target.HighMetres.X, box.LowMetres.X, box.HighMetres.X)
+                && Reaches(from.Y, target.LowMetres.Y, target.HighMetres.Y, box.LowMetres.Y, box.HighMetres.Y)
+                && Reaches(from.Z, target.LowMetres.Z, target.HighMetres.Z, box.LowMetres.Z, box.HighMetres.Z))
+            {
+                return true;
+            }
+        }
+
+        return false;
+    }
+
+    private static bool Reaches(double from, double targetLow, double targetHigh, double low, double high) =>
+        Math.Min(from, targetLow) - ZoneMetres <= high && Math.Max(from, targetHigh) + ZoneMetres >= low;
+
     private static bool Overlaps(double a, double b, double low, double high) =>
         Math.Min(a, b) - ZoneMetres <= high && Math.Max(a, b) + ZoneMetres >= low;
 }

@@ -41,6 +41,19 @@ public sealed record SensorLayout
     /// <summary>Gets when the sensors fire.</summary>
     public FiringPlan Firing { get; }
 
+    /// <summary>Gets which reports become which alerts, or null when every report does.</summary>
+    /// <exception cref="ArgumentException">A zone names a sensor that the layout does not have.</exception>
+    public AlertPlan? Alerts
+    {
+        get;
+        init => field = value?.Zones.FirstOrDefault(z => Sensors.All(s => s.Name != z.Sensor)) is { } stray
+            ? throw new ArgumentException($"An alert zone names the sensor {stray.Sensor}, which {Name} does not have; it has {string.Join(", ", Sensors.Select(s => s.Name))}.")
+            : value;
+    }
+
+    /// <summary>Gets the plan of alerts that holds: the stated one, or the one in which every report alerts.</summary>
+    public AlertPlan AlertsInForce => Alerts ?? AlertPlan.EveryReport(Sensors);
+
     /// <summary>Gets the sensors by index in the groups in which they fire. Sensors that the plan does not name fire alone, after the others.</summary>
     public ImmutableArray<ImmutableArray<int>> FiringGroups
     {
@@ -79,5 +92,11 @@ public sealed record SensorLayout
     /// <summary>Returns the layout with other sensors.</summary>
     /// <param name="sensors">At least one sensor; no two of the same name.</param>
     /// <exception cref="ArgumentException">There is no sensor, or two have the same name.</exception>
-    public SensorLayout WithSensors(ImmutableArray<SensorPlacement> sensors) => new(Name, Description, sensors, Firing);
+    /// <remarks>Alert zones of sensors that are no longer there go with them.</remarks>
+    public SensorLayout WithSensors(ImmutableArray<SensorPlacement> sensors) => new(Name, Description, sensors, Firing)
+    {
+        Alerts = Alerts is null
+            ? null
+            : new AlertPlan([.. Alerts.Zones.Where(z => sensors.Any(s => s.Name == z.Sensor))], Alerts.HysteresisMetres, Alerts.MessageSeconds),
+    };
 }

@@ -19,7 +19,8 @@ public sealed partial class ArrowTests
         ["Obstacles"] = ["Geometry", "Quantities"],
         ["Echoes"] = ["Air", "Transducers", "Obstacles", "Geometry", "Quantities"],
         ["Coverage"] = ["Layouts", "Mounting", "Bodies", "Walks", "Echoes", "Obstacles", "Transducers", "Air", "Geometry", "Quantities"],
-        ["Studies"] = ["Coverage", "Layouts", "Mounting", "Bodies", "Walks", "Echoes", "Obstacles", "Transducers", "Air", "Geometry", "Quantities"],
+        ["Trials"] = ["Coverage", "Layouts", "Mounting", "Bodies", "Walks", "Echoes", "Obstacles", "Transducers", "Air", "Geometry", "Quantities"],
+        ["Studies"] = ["Trials", "Coverage", "Layouts", "Mounting", "Bodies", "Walks", "Echoes", "Obstacles", "Transducers", "Air", "Geometry", "Quantities"],
     };
 
     private static readonly Dictionary<string, string[]> Projects = new()

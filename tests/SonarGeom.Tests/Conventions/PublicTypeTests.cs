@@ -10,7 +10,7 @@ public sealed class PublicTypeTests
     [
         "Metre", "Second", "Hertz", "Decibel", "Degree", "Radian", "Kelvin", "Celsius", "Pascal", "Percent", "Fraction", "Share", "Ratio",
         "Kilogram", "Hits", "Cells", "Millimetre", "Amplitude", "Weight", "Probability", "Wavenumber", "Watt", "Neper", "Quality", "Unitless",
-        "Power", "Kilohertz", "PerHour", "seconds", "Years", "Exponent", "Correlation",
+        "Power", "Kilohertz", "PerHour", "PerMinute", "seconds", "Years", "Exponent", "Correlation",
     ];
 
     // Rows of survey tables and estimates from them: the unit is that of the measure which the row names.
