@@ -39,6 +39,8 @@ public sealed class FirmwareCommandTests : IDisposable
     {
         string layout = _bench.Edit("layouts/brow-chest-belt.json", "\"name\": \"chest left\"", "\"name\": \"*/ #error Brüst??/\"");
         _bench.Edit("layouts/brow-chest-belt.json", "\"name\": \"chest right\"", "\"name\": \"__ #error br st___\"");
+        _bench.Edit("layouts/brow-chest-belt.json", "\"sensor\": \"chest left\"", "\"sensor\": \"*/ #error Brüst??/\"");
+        _bench.Edit("layouts/brow-chest-belt.json", "\"sensor\": \"chest right\"", "\"sensor\": \"__ #error br st___\"");
         string folder = _bench.At("out");
         ToolAnswer answer = Workbench.Run("firmware", _bench.QuickScenario($"\"layout\": \"../layouts/{Path.GetFileName(layout)}\""), "--output", folder, "--json");
         Assert.Equal((ExitCode.Done, string.Empty), (answer.Code, answer.Error));
