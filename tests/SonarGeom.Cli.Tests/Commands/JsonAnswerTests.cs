@@ -28,6 +28,7 @@ public sealed class JsonAnswerTests : IDisposable
     [InlineData("head-review SCENARIO --output OUT", "head_review")]
     [InlineData("firmware SCENARIO --output OUT", "firmware")]
     [InlineData("exposure SCENARIO", "exposure")]
+    [InlineData("trials SCENARIO --walks 2 --output OUT", "trials")]
     [InlineData("check SCENARIO", "check")]
     [InlineData("SCENARIO --output OUT", "study_summary")]
     public void IsOneObjectWithUnits(string line, string result)

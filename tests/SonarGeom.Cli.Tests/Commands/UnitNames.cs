@@ -8,7 +8,7 @@ internal static class UnitNames
     private static readonly string[] Units =
     [
         "_m", "_mm", "_m2", "_cm2", "_s", "_ms", "_us", "_us_cm", "_deg", "_c", "_pa", "_khz", "_kg", "_db", "_db_m", "_db_re_1m", "_db_re_20upa", "_db_re_20upa_at_1m",
-        "_percent", "_count", "_m_s", "_pa_s_m", "_kg_m3", "_unitless",
+        "_percent", "_count", "_m_s", "_per_min", "_pa_s_m", "_kg_m3", "_unitless",
     ];
 
     // A value stands beside its unit.
