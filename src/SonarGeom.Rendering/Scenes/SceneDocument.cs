@@ -19,4 +19,7 @@ public sealed record SceneDocument(string Name, ImmutableArray<SceneItem> Items)
 {
     /// <summary>Gets the cameras; viewers offer them by name.</summary>
     public ImmutableArray<(string Name, SceneCamera Camera)> Cameras { get; init; } = [];
+
+    /// <summary>Gets the name of the animation of all that moves.</summary>
+    public string MotionName { get; init; } = "motion";
 }

@@ -22,7 +22,8 @@ public static class SceneWriter
         Scene root = model.UseScene(scene.Name);
         model.DefaultScene = root;
         var meshes = new GltfMeshWriter(model);
-        int drawn = scene.Items.Count(item => Add(item, name => root.CreateNode(name), meshes));
+        var motions = new MotionWriter(model, scene.MotionName);
+        int drawn = scene.Items.Count(item => Add(item, name => root.CreateNode(name), meshes, motions));
         if (drawn == 0)
         {
             throw new ArgumentException($"Nothing in the scene \"{scene.Name}\" can be drawn.", nameof(scene));
@@ -42,15 +43,28 @@ public static class SceneWriter
     }
 
     /// <summary>Adds an item below a place; false when it has nothing to draw and was left out.</summary>
-    private static bool Add(SceneItem item, Func<string, Node> createNode, IGltfMeshWriter meshes)
+    private static bool Add(SceneItem item, Func<string, Node> createNode, IGltfMeshWriter meshes, MotionWriter motions)
     {
+        if (item is SceneMotion motion)
+        {
+            // What moves stands in its own frame below a node that is moved.
+            Node? moved = null;
+            if (!Add(motion.Item, name => (moved ??= Describe(createNode(motion.Name), motion)).CreateNode(name), meshes, motions))
+            {
+                return false;
+            }
+
+            motions.Add(moved!, motion.Keys);
+            return true;
+        }
+
         if (item is SceneGroup group)
         {
             Node? node = null;
             foreach (SceneItem child in group.Items)
             {
                 // The node is made when the first thing is to be drawn below it.
-                Add(child, name => (node ??= Describe(createNode(group.Name), group)).CreateNode(name), meshes);
+                Add(child, name => (node ??= Describe(createNode(group.Name), group)).CreateNode(name), meshes, motions);
             }
 
             return node is not null;

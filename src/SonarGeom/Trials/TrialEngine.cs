@@ -51,7 +51,7 @@ public static class TrialEngine
             }
 
             // An outing leaves tens of megabytes of surfaces behind, which the collector would let pile up over the run.
-            GC.Collect(GC.MaxGeneration, GCCollectionMode.Forced, blocking: false);
+            GC.Collect(GC.MaxGeneration, GCCollectionMode.Forced, blocking: true);
         });
         return TrialReport.Of(course, layouts, [.. tallies.Select(t => t!)]);
     }

@@ -29,6 +29,7 @@ public sealed class JsonAnswerTests : IDisposable
     [InlineData("firmware SCENARIO --output OUT", "firmware")]
     [InlineData("exposure SCENARIO", "exposure")]
     [InlineData("trials SCENARIO --walks 2 --output OUT", "trials")]
+    [InlineData("stride SCENARIO --moments 8 --output OUT", "stride")]
     [InlineData("check SCENARIO", "check")]
     [InlineData("SCENARIO --output OUT", "study_summary")]
     public void IsOneObjectWithUnits(string line, string result)

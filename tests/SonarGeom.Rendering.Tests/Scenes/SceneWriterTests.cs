@@ -130,6 +130,29 @@ public class SceneWriterTests
             Cameras = [("above", new(new(0, 0, 5), new(0, 0, 0), Angle.FromDegrees(40)))],
         }));
 
+    // A can that goes ahead, rises and turns left by 90°: the second moment in a viewer is that of the world.
+    [Fact]
+    public void What_moves_is_where_and_how_the_keys_say()
+    {
+        var turned = new RigidTransform(Rotation.AboutZ(Angle.FromDegrees(90)), new Vec3(1, 0.5, 2));
+        var scene = new SceneDocument("moving", [new SceneMotion(
+            "can", new SceneSurface("can: body", SceneShapes.Cylinder(Vec3.Zero, Vec3.UnitX, 0.1), Colour.Ink),
+            [new SceneKey(0, new RigidTransform(Rotation.Identity, Vec3.Zero)), new SceneKey(2, turned)])])
+        { MotionName = "turn" };
+        ModelRoot model = Read(SceneWriter.Glb(scene));
+        Animation animation = Assert.Single(model.LogicalAnimations);
+        Assert.Equal(("turn", 2f), (animation.Name, animation.Duration));
+        Node can = model.LogicalNodes.Single(n => n.Name == "can");
+        Matrix4x4 at = can.GetWorldMatrix(animation, 2);
+        foreach (Vec3 point in new[] { Vec3.Zero, Vec3.UnitX, Vec3.UnitY, Vec3.UnitZ })
+        {
+            Vector3 moved = Vector3.Transform(GltfAxes.FromWorld(point), at);
+            Assert.Equal(0, Vector3.Distance(GltfAxes.FromWorld(turned.ApplyToPoint(point)), moved), 1e-5);
+        }
+
+        Assert.Throws<ArgumentException>(() => SceneWriter.Glb(scene with { Items = [((SceneMotion)scene.Items[0]) with { Keys = [] }] }));
+    }
+
     private static ModelRoot Read(byte[] glb)
     {
         using var stream = new MemoryStream(glb);
