@@ -48,7 +48,7 @@ internal sealed class FalseAlertsCommand : ToolCommand
         string path = line.GetValue(_output) ?? Path.Combine("output", $"false-alerts-{FileNames.Of(scenario.Name)}");
         using OutputFolder folder = OutputFolder.Open(path);
         PosedLayout posed = ScenarioStudy.Pose(scenario, wearer, _scenario.Tables(line));
-        ImmutableArray<Ground> grounds = [.. Ground.Presets.Append(posed.Ground).DistinctBy(g => g.Name)];
+        ImmutableArray<Ground> grounds = [.. Ground.Presets.Concat(posed.Ground is { } own ? [own] : []).DistinctBy(g => g.Name)];
         FalseAlerts alerts = FalseAlertStudy.Of(posed, grounds, scenario.Walk, session.Cancellation);
         string conditions = FigureWords.Conditions(PartialStudy.Of(scenario, wearer, posed));
         foreach (string sensor in posed.Layout.Sensors.Select(s => s.Name))
@@ -56,10 +56,10 @@ internal sealed class FalseAlertsCommand : ToolCommand
             FigureFiles.Write(folder, $"floor-by-tilt-{FileNames.Of(sensor)}", FalseAlertFigures.FloorByTilt(alerts, sensor, conditions));
         }
 
-        OwnRow[] own = [.. alerts.Own.Select(o => new OwnRow(o, posed.PhaseCount))];
+        OwnRow[] limbs = [.. alerts.Own.Select(o => new OwnRow(o, posed.PhaseCount))];
         Write(folder, "floors.csv", stream => FalseAlertTables.Floors.WriteCsv(stream, alerts.Floors));
         Write(folder, "floor-by-tilt.csv", stream => FalseAlertTables.Curve.WriteCsv(stream, FalseAlertTables.CurveRows(alerts)));
-        Write(folder, "own-body.csv", stream => FalseAlertTables.Own.WriteCsv(stream, own));
+        Write(folder, "own-body.csv", stream => FalseAlertTables.Own.WriteCsv(stream, limbs));
         session.Cancellation.ThrowIfCancellationRequested();
         folder.Commit();
         if (isCsv)
@@ -77,19 +77,19 @@ internal sealed class FalseAlertsCommand : ToolCommand
                 json.WriteNumber("kerb_height_m", alerts.KerbHeightMetres);
                 json.WriteNumber("kerb_distance_m", Math.Round(alerts.KerbDistanceMetres, 3));
                 FalseAlertTables.Floors.WriteArray(json, "floors", alerts.Floors);
-                FalseAlertTables.Own.WriteArray(json, "own_body", own);
+                FalseAlertTables.Own.WriteArray(json, "own_body", limbs);
             });
         }
         else
         {
-            WriteText(session.Output, scenario, wearer, alerts, own);
+            WriteText(session.Output, scenario, wearer, alerts, limbs);
             session.Output.WriteLine($"Wrote {folder.Names.Count} files to {path}.");
         }
 
         return ExitCode.Done;
     }
 
-    private static void WriteText(TextWriter output, Scenario scenario, WearerSpec wearer, FalseAlerts alerts, OwnRow[] own)
+    private static void WriteText(TextWriter output, Scenario scenario, WearerSpec wearer, FalseAlerts alerts, OwnRow[] limbs)
     {
         output.WriteLine($"False alerts by floor and wearer: {scenario.Layout.Name} on {wearer.Name}");
         output.WriteLine(Wrapping.Fold(FalseAlertFigures.Finding(alerts), 100, 0));
@@ -98,10 +98,10 @@ internal sealed class FalseAlertsCommand : ToolCommand
         output.WriteLine(Wrapping.Fold(
             $"Kerb: {alerts.KerbHeightMetres * 1e3:0} mm high, {alerts.KerbDistanceMetres:0.00} m before the toes. Tilts are positive up; what is reported up to a tilt is silent above it. A kerb that is not heard at that distance is not masked.", 100, 0));
         output.WriteLine();
-        OwnRow[] told = [.. own.Where(o => o.Risk.Echo.MarginDecibels >= WorthTellingDecibels)];
+        OwnRow[] told = [.. limbs.Where(o => o.Risk.Echo.MarginDecibels >= WorthTellingDecibels)];
         if (told.Length == 0)
         {
-            output.WriteLine($"No limb comes nearer to the threshold than {-own.Select(o => o.Risk.Echo.MarginDecibels).DefaultIfEmpty(-300).Max():0} dB; own-body.csv has them all.");
+            output.WriteLine($"No limb comes nearer to the threshold than {-limbs.Select(o => o.Risk.Echo.MarginDecibels).DefaultIfEmpty(-300).Max():0} dB; own-body.csv has them all.");
         }
         else
         {

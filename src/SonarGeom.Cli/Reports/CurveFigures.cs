@@ -118,12 +118,12 @@ internal static class CurveFigures
         new("Tilt of the sensor, positive up", "°"),
         new("Margin of the floor echo", "dB"))
     {
-        Title = $"Floor echo against tilt: {report.Posed.Ground.Name}",
+        Title = $"Floor echo against tilt: {FigureWords.Ground(report.Posed)}",
         Finding = FloorFinding(report),
         ReferenceLines = [new("heard from here up: false alert", 0, false, new(Colour.FromHex("b00000"), DashPattern.LongDashed, 2.5))],
         WidthPixels = Width,
         PlotHeightPixels = 380,
-        Footnotes = [$"Largest margin over the stride. {FigureWords.Capital(report.Posed.Ground.Name)}: {report.Posed.Ground.Confidence}."],
+        Footnotes = [$"Largest margin over the stride. {FigureWords.Capital(FigureWords.Ground(report.Posed))}{(report.Posed.Ground is { } ground ? $": {ground.Confidence}" : string.Empty)}."],
     };
 
     /// <summary>Says which sensors hear the floor at which tilts.</summary>

@@ -57,7 +57,10 @@ internal static class FigureWords
     /// <summary>Says under which conditions the figures of a study hold.</summary>
     internal static string Conditions(StudyReport report) =>
         $"{Capital(report.Scenario.MainWearer.Name)} walking at {report.Scenario.Walk.SpeedMetresPerSecond:0.0#} m/s; {report.Air.State}; "
-        + $"ground {report.Posed.Ground.Name}; {report.Scenario.Walk.StridePhases} stride phases.";
+        + $"{Ground(report.Posed)}; {report.Scenario.Walk.StridePhases} stride phases.";
+
+    /// <summary>Names the ground.</summary>
+    internal static string Ground(PosedLayout posed) => posed.Ground is { } ground ? $"ground {ground.Name}" : "no ground";
 
     /// <summary>Returns the main probe's description with its name.</summary>
     internal static string Named(Probe probe) =>

@@ -31,7 +31,7 @@ internal static partial class StudyPage
         string[] floor = [.. report.SelfEchoes.Where(e => double.IsFinite(e.FloorRangeMetres)).Select(e => $"{e.Sensor} (from {e.FloorRangeMetres:0.00} m)")];
         string[] limb = [.. report.SelfEchoes.Where(e => double.IsFinite(e.LimbRangeMetres)).Select(e => $"{e.Sensor} ({e.LimbName} from {e.LimbRangeMetres:0.00} m)")];
         page.Text(
-            $"Sensors that report the bare floor ({report.Posed.Ground.Name}): {FigureWords.Listed(floor)}. "
+            $"Sensors that report the bare floor ({FigureWords.Ground(report.Posed)}): {FigureWords.Listed(floor)}. "
             + $"Sensors that report the wearer's own limbs or cane: {FigureWords.Listed(limb)}. A device reports the first echo: what lies behind is hidden.");
         page.Table(
             "What each sensor hears of the floor and of the wearer", report.SelfEchoes,

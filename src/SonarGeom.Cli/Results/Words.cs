@@ -28,6 +28,7 @@ internal static class Words
         VerdictOutcome.TooLate => "too late",
         VerdictOutcome.WrongSide => "wrong side",
         VerdictOutcome.Missed => "MISSED",
+        VerdictOutcome.LostAgain => "LOST AGAIN",
         VerdictOutcome.PassedBesideHeard => "beside, heard",
         VerdictOutcome.PassedBesideSilent => "beside, silent",
         _ => Of<VerdictOutcome>(outcome),

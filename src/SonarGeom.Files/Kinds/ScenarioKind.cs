@@ -59,7 +59,7 @@ internal static class ScenarioKind
         Member<double> cell = m.Optional("cell_m", new NumberShape(0.005, 0.2), usual.CellMetres, "The edge of a cell. [m]");
         Member<double> margin = m.Optional("margin_m", new NumberShape(0, 1), usual.MarginMetres, "The border around the swept silhouette. [m]");
         Member<double> horizon = m.Optional("horizon_m", new NumberShape(0.5, 20), usual.HorizonMetres, "The farthest distance ahead that is searched for a first report. [m]");
-        Member<double> step = m.Optional("distance_step_m", new NumberShape(0.005, 0.5), usual.DistanceStepMetres, "The step of that search before it is refined. [m]");
+        Member<double> step = m.Optional("distance_step_m", new NumberShape(0.005, 0.5), usual.DistanceStepMetres, "The largest step of that search before it is refined; nearer than 0.9 m the steps grow finer, to a tenth of it. [m]");
         Member<ImmutableArray<Probe>> probes = m.Optional(
             "probes", new ListShape<Probe>(ProbeKind.Kind.Reference, 1, 20), [.. Probe.Defaults], null, "The probes: names of the catalogue, paths, or the probes themselves.");
         return v =>
@@ -108,6 +108,7 @@ internal static class ScenarioKind
             RefuseTwice(v, wearers, wearers.From(v).Select(w => w.Name), "wearer");
             RefuseTwice(v, compare, [layout.From(v).Name, .. compare.From(v).Select(l => l.Name)], "layout");
             CheckProbes(v, requirements, maps.From(v).Probes);
+            CheckHorizon(v, maps, maps.From(v).Grid, walk.From(v), [layout.From(v), .. compare.From(v)]);
             CheckWorn(v, v.PlaceOf(layout), layout.From(v), wearers.From(v));
             for (int i = 0; i < compare.From(v).Length; i++)
             {
@@ -134,6 +135,19 @@ internal static class ScenarioKind
                 Maps = maps.From(v).Grid,
             };
         };
+    }
+
+    // Who looks less far ahead than the wearer needs to stop would take every hazard for missed, or for warned of by a hair.
+    private static void CheckHorizon(MemberValues v, Member maps, MapSettings grid, WalkSettings walk, IEnumerable<SensorLayout> layouts)
+    {
+        double need = layouts.Max(l => walk.SpeedMetresPerSecond * StoppingModel.TimeNeededSeconds(walk, l.Firing));
+        if (grid.HorizonMetres < need)
+        {
+            PlacedValue place = v.PlaceOf(maps);
+            v.Reading.Fault(
+                place.Member("horizon_m") ?? place,
+                FormattableString.Invariant($"horizon_m is {grid.HorizonMetres:0.##}; it must be at least {Math.Ceiling(need * 100) / 100:0.00}, the distance at which a wearer at {walk.SpeedMetresPerSecond:0.0##} m/s must already be warned."));
+        }
     }
 
     private static void CheckWorn(MemberValues v, PlacedValue place, SensorLayout layout, ImmutableArray<WearerSpec> wearers)

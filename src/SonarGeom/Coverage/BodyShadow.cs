@@ -67,6 +67,19 @@ public sealed class BodyShadow
     public BodyShadow TurnedBy(Quantities.Angle yaw) =>
         new(_blockedFromMetres, IsClearAhead, _bodyFromWorld * Rotation.AboutZ(-yaw));
 
+    /// <summary>Returns the share of the way straight down that is free of the body, over all directions that lean at most 5° from it. [unitless]</summary>
+    /// <param name="distanceMetres">Height above the ground. [m]</param>
+    public double FreeFractionBelow(double distanceMetres)
+    {
+        int free = 0;
+        for (int a = 0; a < AzimuthCells; a++)
+        {
+            free += _blockedFromMetres[a] > distanceMetres ? 1 : 0;
+        }
+
+        return (double)free / AzimuthCells;
+    }
+
     /// <summary>Returns the share of a direction that is free of the body up to a distance, 0 to 1. [unitless]</summary>
     /// <param name="displacementMetres">From the sensor to the reflecting point. [m]</param>
     public double FreeFraction(Vec3 displacementMetres)

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using SonarGeom.Coverage.Kernels;
 using SonarGeom.Echoes;
 using SonarGeom.Geometry;
@@ -34,7 +35,7 @@ internal sealed class CellSearch
     private readonly PosedLayout _layout;
     private readonly ProbeTarget _target;
     private readonly WalkSettings _walk;
-    private readonly double _step;
+    private readonly ImmutableArray<double> _distances;
     private readonly int _last;
     private readonly int _need;
     private readonly int _allowedMisses;
@@ -45,9 +46,8 @@ internal sealed class CellSearch
         _layout = layout;
         _target = target;
         _walk = walk;
-        _step = settings.DistanceStepMetres;
-        _last = (int)Math.Floor(settings.HorizonMetres / _step);
-        _need = Math.Min(_last, (int)Math.Ceiling(walk.SpeedMetresPerSecond * timeNeeded / _step));
+        (_distances, _need) = settings.Distances(walk.SpeedMetresPerSecond * timeNeeded, 1);
+        _last = _distances.Length - 1;
         _allowedMisses = AllowedMisses(layout.PhaseCount, walk.ReliableShare);
         _reach = [.. Enumerable.Range(0, layout.SensorCount).Select(s => layout.ReachMetres(s))];
     }
@@ -72,11 +72,11 @@ internal sealed class CellSearch
         }
 
         // Inward from the last useful distance: how near the reports hold, and where the innermost unbroken stretch ends.
-        int unbrokenTop = -1;
+        int unbrokenTop = -1, inner = hold;
         if (outer > _need)
         {
-            int inner = _need;
-            while (inner > hold && IsReliable(front, y, z, inner - 1, pass))
+            inner = _need;
+            while (inner > hold && IsHeld(front, y, z, inner - 1, pass))
             {
                 inner--;
             }
@@ -89,26 +89,31 @@ internal sealed class CellSearch
 
         if (unbrokenTop < 0)
         {
-            int top = hold;
-            while (top < _need && IsReliable(front, y, z, top, pass))
+            // Inside the dead zone nothing is reported: such a distance holds, and is no first report.
+            for (int i = hold; i < (outer > _need ? inner : _need); i++)
             {
-                top++;
+                if (IsReliable(front, y, z, i, pass))
+                {
+                    unbrokenTop = i;
+                }
+                else if (!IsHeld(front, y, z, i, pass))
+                {
+                    break;
+                }
             }
-
-            unbrokenTop = top > hold ? top - 1 : -1;
         }
 
         bool heldToNeed = outer > _need;
         int chosen = heldToNeed && _walk.Hold == HoldRule.TimeNeeded ? outer - 1 : unbrokenTop;
         double distance = Refined(front, y, z, chosen, pass);
-        double unbroken = unbrokenTop == chosen ? distance : Math.Max(0, unbrokenTop) * _step;
+        double unbroken = unbrokenTop == chosen ? distance : unbrokenTop < 0 ? 0 : _distances[unbrokenTop];
         int first = chosen < 0 ? -1 : BestSensor(front, y, z, chosen, pass);
-        double held = !heldToNeed || chosen == outer - 1 ? distance : (outer - 1) * _step;
+        double held = !heldToNeed || chosen == outer - 1 ? distance : _distances[outer - 1];
 
         // Reports that began in time and broke off are explained where they break off, silence at the last useful distance.
         bool breaksOff = heldToNeed && chosen < _need;
         LimitingCause cause = isExplained && (chosen < 0 || breaksOff)
-            ? _layout.CauseOf(_target.Parts, At(front, y, z, breaksOff ? Math.Max(chosen + 1, hold) : _need), null)
+            ? _layout.CauseOf(_target.Parts, At(front, y, z, breaksOff ? Math.Max(inner - 1, hold) : _need), null)
             : LimitingCause.None;
         return new CellOutcome(distance, unbroken, held, front + distance, first, CountHearing(front, y, z, pass), cause);
     }
@@ -116,7 +121,7 @@ internal sealed class CellSearch
     /// <summary>Returns the memory of a row of cells: the phases are asked in the order that settled the cell before soonest.</summary>
     internal CellPass Begin() => new(new ReliableRangeSearch(_layout.PhaseCount, _walk.ReliableShare));
 
-    private Vec3 At(double front, double y, double z, double index) => new(front + (index * _step), y, z);
+    private Vec3 At(double front, double y, double z, int index) => new(front + _distances[index], y, z);
 
     private double Refined(double front, double y, double z, int index, CellPass pass)
     {
@@ -127,14 +132,14 @@ internal sealed class CellSearch
 
         if (index >= _last)
         {
-            return _last * _step;
+            return _distances[_last];
         }
 
-        double low = index, high = index + 1;
+        double low = _distances[index], high = _distances[index + 1];
         for (int i = 0; i < 3; i++)
         {
             double middle = 0.5 * (low + high);
-            if (IsReliable(front, y, z, middle, pass))
+            if (IsReliable(new Vec3(front + middle, y, z), pass))
             {
                 low = middle;
             }
@@ -144,7 +149,7 @@ internal sealed class CellSearch
             }
         }
 
-        return low * _step;
+        return low;
     }
 
     // The nearest distance that lies outside the dead zone of the sensor nearest to the probe there.
@@ -172,10 +177,32 @@ internal sealed class CellSearch
         return _need;
     }
 
-    private bool IsReliable(double front, double y, double z, double index, CellPass pass)
+    private bool IsReliable(double front, double y, double z, int index, CellPass pass) => IsReliable(At(front, y, z, index), pass);
+
+    private bool IsReliable(Vec3 at, CellPass pass)
     {
-        var test = new PhaseTest(this, At(front, y, z, index), pass);
+        var test = new PhaseTest(this, at, pass);
         return pass.Phases.IsReliable(ref test, 0);
+    }
+
+    // Reported, or so near that the sensor that would report it is still deaf: the alert was given farther off.
+    private bool IsHeld(double front, double y, double z, int index, CellPass pass)
+    {
+        var test = new HoldTest(this, At(front, y, z, index), pass);
+        return pass.Phases.IsReliable(ref test, 0);
+    }
+
+    private bool IsDeaf(Vec3 at, int phase)
+    {
+        for (int s = 0; s < _layout.SensorCount; s++)
+        {
+            if (_layout.IsInsideDeadZone(s, phase, _target, at))
+            {
+                return true;
+            }
+        }
+
+        return false;
     }
 
     private bool IsReported(Vec3 at, int phase, CellPass pass)
@@ -255,5 +282,10 @@ internal sealed class CellSearch
     private readonly struct PhaseTest(CellSearch search, Vec3 at, CellPass pass) : IReportTest
     {
         public bool IsReported(int phase, int distanceIndex) => search.IsReported(at, phase, pass);
+    }
+
+    private readonly struct HoldTest(CellSearch search, Vec3 at, CellPass pass) : IReportTest
+    {
+        public bool IsReported(int phase, int distanceIndex) => search.IsReported(at, phase, pass) || search.IsDeaf(at, phase);
     }
 }

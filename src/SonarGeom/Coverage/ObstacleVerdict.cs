@@ -19,6 +19,9 @@ public enum VerdictOutcome
     /// <summary>Not reliably reported at any distance.</summary>
     Missed,
 
+    /// <summary>Reported early enough, but lost again farther off than the dead zone.</summary>
+    LostAgain,
+
     /// <summary>Reported in time, but not on a collision course.</summary>
     PassedBesideHeard,
 

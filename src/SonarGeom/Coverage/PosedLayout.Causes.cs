@@ -24,7 +24,8 @@ public sealed partial class PosedLayout
             Crossing(posed.LimbRangeMetres[phase])));
     }
 
-    /// <summary>Returns why parts are not heard: the cause at the sensor that comes nearest to hearing them.</summary>
+    /// <summary>Returns why parts are not heard: the cause at the sensor whose echo would be strongest if nothing came before it or stood
+    /// in its way. A sensor that would hear them but for the floor tells more than one that looks elsewhere.</summary>
     /// <param name="parts">The parts.</param>
     /// <param name="offsetMetres">How far the parts are moved. [m]</param>
     /// <param name="others">Other obstacles that may stand in the way, or null.</param>
@@ -55,19 +56,17 @@ public sealed partial class PosedLayout
     private (int Sensor, int Phase) Nearest(ImmutableArray<TargetPart> parts, Vec3 offset, Screen? others)
     {
         (int, int) nearest = (0, 0);
-        double best = double.NegativeInfinity, bestLevel = double.NegativeInfinity;
+        double best = double.NegativeInfinity, bestBare = double.NegativeInfinity;
         for (int s = 0; s < SensorCount; s++)
         {
             for (int half = 0; half < 2; half++)
             {
                 int phase = half * (PhaseCount / 2);
-                double margin = MarginDecibels(s, phase, parts.AsSpan(), offset, others, out _);
-
-                // Behind a gate every margin is −∞: the strongest raw echo then tells which sensor would be first.
-                double level = double.IsNegativeInfinity(margin) ? RawLevel(s, phase, parts, offset) : PartEcho.SilentDecibels;
-                if (margin > best || (margin == best && level > bestLevel))
+                double bare = BareMargin(s, phase, parts, offset);
+                double margin = bare < bestBare ? double.NegativeInfinity : MarginDecibels(s, phase, parts.AsSpan(), offset, others, out _);
+                if (bare > bestBare || (bare == bestBare && margin > best))
                 {
-                    (best, bestLevel, nearest) = (margin, level, (s, phase));
+                    (best, bestBare, nearest) = (margin, bare, (s, phase));
                 }
             }
         }
@@ -75,15 +74,22 @@ public sealed partial class PosedLayout
         return nearest;
     }
 
-    private double RawLevel(int sensor, int phase, ImmutableArray<TargetPart> parts, Vec3 offset)
+    // The margin if there were no dead zone, no other echo and nothing in the way; every echo past the window counts as −300 dB.
+    private double BareMargin(int sensor, int phase, ImmutableArray<TargetPart> parts, Vec3 offset)
     {
-        double level = PartEcho.SilentDecibels;
+        PosedSensor posed = _sensors[sensor];
+        SensorAtPose pose = posed.Poses[phase];
+        double best = PartEcho.SilentDecibels;
         foreach (TargetPart part in parts)
         {
-            level = Math.Max(level, PartEchoes.EvaluateBand(_sensors[sensor].Poses[phase], part, offset).LevelDecibels);
+            BandEcho echo = PartEchoes.EvaluateBand(pose, part, offset);
+            if (echo.RangeMetres <= posed.WindowRangeMetres)
+            {
+                best = Math.Max(best, echo.LevelDecibels - pose.Prepared.DetectionThresholdDecibels(echo.RangeMetres));
+            }
         }
 
-        return level;
+        return best;
     }
 
     private static double? Crossing(double rangeMetres) => double.IsFinite(rangeMetres) ? rangeMetres : null;

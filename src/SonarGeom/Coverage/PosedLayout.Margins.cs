@@ -7,6 +7,9 @@ namespace SonarGeom.Coverage;
 /// <content>Detection margins: the one place where echo, threshold, dead zone, masks and shadows come together.</content>
 public sealed partial class PosedLayout
 {
+    // How far a sensor strays from its place between the heel strikes, at most.
+    private const double SwayMetres = 0.25;
+
     /// <summary>Returns the nearest range at which any of a probe can be, seen from a sensor between its two heel-strike places. [m]</summary>
     /// <param name="sensor">Index of the sensor.</param>
     /// <param name="target">The probe.</param>
@@ -37,7 +40,28 @@ public sealed partial class PosedLayout
     /// <param name="atMetres">Its middle. [m]</param>
     /// <returns>The margin; −∞ in the dead zone, outside the listening window, or when another echo of the wearer comes first.</returns>
     public double MarginDecibels(int sensor, int phase, ProbeTarget target, Vec3 atMetres) =>
-        Margin(sensor, phase, target.Parts.AsSpan(), atMetres, null, target.IsSmall, out _);
+        Margin(sensor, phase, target.Parts.AsSpan(), atMetres, null, target.IsSmall, isNearer: false, out _);
+
+    /// <summary>Returns whether a sensor would report a probe if its dead zone were shorter: silence there breaks no report off.</summary>
+    /// <param name="sensor">Index of the sensor.</param>
+    /// <param name="phase">Index of the stride phase.</param>
+    /// <param name="target">The probe.</param>
+    /// <param name="atMetres">Its middle. [m]</param>
+    public bool IsInsideDeadZone(int sensor, int phase, ProbeTarget target, Vec3 atMetres)
+    {
+        ArgumentNullException.ThrowIfNull(target);
+        return NearestRangeMetres(sensor, target, atMetres) <= DeadZoneMetres(sensor) + SwayMetres
+            && Margin(sensor, phase, target.Parts.AsSpan(), atMetres, null, target.IsSmall, isNearer: true, out _) >= 0;
+    }
+
+    /// <summary>Returns whether a sensor would report parts moved by an offset if its dead zone were shorter.</summary>
+    /// <param name="sensor">Index of the sensor.</param>
+    /// <param name="phase">Index of the stride phase.</param>
+    /// <param name="parts">The parts.</param>
+    /// <param name="offsetMetres">How far the parts are moved. [m]</param>
+    /// <param name="others">Other obstacles that may stand in the way, or null.</param>
+    public bool IsInsideDeadZone(int sensor, int phase, ReadOnlySpan<TargetPart> parts, Vec3 offsetMetres, Screen? others) =>
+        Margin(sensor, phase, parts, offsetMetres, others, isSmall: false, isNearer: true, out _) >= 0;
 
     /// <summary>Returns the best detection margin over parts moved by an offset. [dB]</summary>
     /// <param name="sensor">Index of the sensor.</param>
@@ -48,11 +72,12 @@ public sealed partial class PosedLayout
     /// <param name="answering">Index of the part that answers best, or −1.</param>
     public double MarginDecibels(
         int sensor, int phase, ReadOnlySpan<TargetPart> parts, Vec3 offsetMetres, Screen? others, out int answering) =>
-        Margin(sensor, phase, parts, offsetMetres, others, isSmall: false, out answering);
+        Margin(sensor, phase, parts, offsetMetres, others, isSmall: false, isNearer: false, out answering);
 
-    // A small target hides or shows as a whole: its middle stands for the glint.
+    // A small target hides or shows as a whole: its middle stands for the glint. Looked at are the echoes in time, or those that
+    // are nearer and lie within the dead zone.
     private double Margin(
-        int sensor, int phase, ReadOnlySpan<TargetPart> parts, Vec3 offsetMetres, Screen? others, bool isSmall, out int answering)
+        int sensor, int phase, ReadOnlySpan<TargetPart> parts, Vec3 offsetMetres, Screen? others, bool isSmall, bool isNearer, out int answering)
     {
         PosedSensor posed = _sensors[sensor];
         SensorAtPose pose = posed.Poses[phase];
@@ -61,7 +86,7 @@ public sealed partial class PosedLayout
         for (int i = 0; i < parts.Length; i++)
         {
             BandEcho echo = PartEchoes.EvaluateBand(pose, parts[i], offsetMetres);
-            if (!posed.IsInTime(phase, echo.RangeMetres))
+            if (isNearer ? echo.RangeMetres >= posed.DeadZoneMetres : !posed.IsInTime(phase, echo.RangeMetres))
             {
                 continue;
             }

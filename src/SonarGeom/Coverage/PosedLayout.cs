@@ -19,7 +19,7 @@ public sealed partial class PosedLayout
     private readonly PreparedParts _parts;
     private readonly Quantities.Angle _turn;
 
-    private PosedLayout(WearerAtPhases wearer, SensorLayout layout, PreparedParts parts, Ground ground, PosedSensor[] sensors, Quantities.Angle turn = default)
+    private PosedLayout(WearerAtPhases wearer, SensorLayout layout, PreparedParts parts, Ground? ground, PosedSensor[] sensors, Quantities.Angle turn = default)
     {
         _turn = turn;
         _wearer = wearer;
@@ -35,8 +35,8 @@ public sealed partial class PosedLayout
     /// <summary>Gets the air.</summary>
     public EchoMedium Medium => _parts.Medium;
 
-    /// <summary>Gets the ground under the wearer.</summary>
-    public Ground Ground { get; }
+    /// <summary>Gets the ground under the wearer; null for none: nothing comes back from below, and feet make no corners.</summary>
+    public Ground? Ground { get; }
 
     /// <summary>Gets the wearer.</summary>
     public Body Body => _wearer.Body;
@@ -67,10 +67,10 @@ public sealed partial class PosedLayout
     /// <param name="motion">How the wearer walks.</param>
     /// <param name="layout">The layout.</param>
     /// <param name="medium">The air.</param>
-    /// <param name="ground">The ground.</param>
+    /// <param name="ground">The ground, or null for none.</param>
     /// <param name="phases">Number of stride phases, even, from 2 to 64.</param>
     /// <exception cref="ArgumentException">A mount names no site of this wearer, or its sensor would sit inside the body.</exception>
-    public static PosedLayout Prepare(Body body, IWalkingMotion motion, SensorLayout layout, EchoMedium medium, Ground ground, int phases)
+    public static PosedLayout Prepare(Body body, IWalkingMotion motion, SensorLayout layout, EchoMedium medium, Ground? ground, int phases)
     {
         ArgumentNullException.ThrowIfNull(layout);
         if (phases is < 2 or > 64 || phases % 2 != 0)
@@ -191,6 +191,12 @@ public sealed partial class PosedLayout
     /// <summary>Returns the shortest range at which a sensor reports the bare floor over the stride; infinite if never. [m]</summary>
     /// <param name="sensor">Index of the sensor.</param>
     public double FloorRangeMetres(int sensor) => _sensors[sensor].FloorRangeMetres.Min();
+
+    /// <summary>Returns the share of the way straight down from a sensor that the wearer's body leaves free, 0 to 1. [unitless]</summary>
+    /// <param name="sensor">Index of the sensor.</param>
+    /// <param name="phase">Index of the stride phase.</param>
+    public double FloorFreeFraction(int sensor, int phase) =>
+        _sensors[sensor].Shadows[phase].FreeFractionBelow(_sensors[sensor].Poses[phase].MidpointMetres.Z);
 
     /// <summary>Returns the share of stride phases in which a sensor reports the bare floor. [unitless]</summary>
     /// <param name="sensor">Index of the sensor.</param>

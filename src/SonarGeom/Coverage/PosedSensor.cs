@@ -47,10 +47,10 @@ internal sealed class PosedSensor
     /// <param name="wearer">The wearer.</param>
     /// <param name="placement">The sensor and its mount.</param>
     /// <param name="parts">The transducers in their air.</param>
-    /// <param name="ground">The ground.</param>
+    /// <param name="ground">The ground, or null for none.</param>
     /// <param name="samePlace">A sensor at the same place, whose shadows are taken over; or null.</param>
     internal static PosedSensor Of(
-        WearerAtPhases wearer, SensorPlacement placement, PreparedParts parts, Ground ground, PosedSensor? samePlace = null)
+        WearerAtPhases wearer, SensorPlacement placement, PreparedParts parts, Ground? ground, PosedSensor? samePlace = null)
     {
         PreparedTransducer prepared = parts.Of(placement.Transducer);
         int phases = wearer.Poses.Length;
@@ -66,9 +66,9 @@ internal sealed class PosedSensor
         {
             poses[p] = new SensorAtPose(prepared, wearer.Poses[p].WorldFromSegment(segment) * segmentFromSensor);
             shadows[p] ??= BodyShadow.Of(wearer.Scene(p), poses[p].WorldFromSensor.Translation);
-            GroundEcho echo = GroundEcho.Of(poses[p], ground);
-            floor[p] = echo.FirstCrossingMetres ?? double.PositiveInfinity;
-            floorMargin = Math.Max(floorMargin, echo.LargestMarginDecibels);
+            GroundEcho? echo = ground is null ? null : GroundEcho.Of(poses[p], ground, mirrorFreeFraction: shadows[p].FreeFractionBelow(poses[p].MidpointMetres.Z));
+            floor[p] = echo?.FirstCrossingMetres ?? double.PositiveInfinity;
+            floorMargin = Math.Max(floorMargin, echo?.LargestMarginDecibels ?? double.NegativeInfinity);
             (limb[p], string name) = LimbReading.Nearest(poses[p], wearer.Poses[p], segment, shadows[p]);
             if (limb[p] < nearest.Item1)
             {

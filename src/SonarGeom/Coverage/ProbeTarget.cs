@@ -23,8 +23,8 @@ public sealed record ProbeTarget(
     /// <param name="name">Its name.</param>
     /// <param name="diameterMetres">Diameter. [m]</param>
     /// <param name="heightMetres">Height, above that of any wearer. [m]</param>
-    /// <param name="ground">The ground, with which its foot makes a corner when both are smooth.</param>
-    public static ProbeTarget Pole(string name, double diameterMetres, double heightMetres, Ground ground)
+    /// <param name="ground">The ground, with which its foot makes a corner when both are smooth, or null for none.</param>
+    public static ProbeTarget Pole(string name, double diameterMetres, double heightMetres, Ground? ground)
     {
         var probe = new Probe(
             name, $"upright pole, {diameterMetres * 1000:0} mm thick, from the ground to above the head", ProbeShape.Rod, diameterMetres,

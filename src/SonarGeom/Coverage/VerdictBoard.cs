@@ -14,11 +14,18 @@ public sealed class VerdictBoard
 {
     private const double ClearlyOneSidedMetres = 0.12;
 
+    // A hazard that closes faster is looked at as many times in the same number of seconds: longer steps, farther off.
+    private const double VerdictStepShare = 0.5;
+
+    // Stands for no margin, but that of an echo that would be reported if the dead zone were shorter.
+    private const float InDeadZone = float.MinValue;
+
     private readonly PosedLayout _layout;
     private readonly WalkSettings _walk;
     private readonly MapSettings _settings;
     private readonly ImmutableArray<Entry> _entries;
     private readonly ImmutableArray<float[]> _margins;
+    private readonly int _need;
     private readonly int _last;
     private readonly double _timeNeeded;
 
@@ -30,8 +37,9 @@ public sealed class VerdictBoard
         _settings = settings;
         _entries = entries;
         _margins = margins;
-        _last = LastIndex(settings);
         _timeNeeded = StoppingModel.TimeNeededSeconds(walk, layout.Layout.Firing);
+        (ImmutableArray<double> distances, _need) = settings.Distances(walk.SpeedMetresPerSecond * _timeNeeded, VerdictStepShare);
+        _last = distances.Length - 1;
     }
 
     /// <summary>Gets the layout on its wearer.</summary>
@@ -53,7 +61,9 @@ public sealed class VerdictBoard
         ArgumentNullException.ThrowIfNull(walk);
         ArgumentNullException.ThrowIfNull(settings);
         ArgumentNullException.ThrowIfNull(obstacles);
-        Ground ground = obstacles.Ground ?? layout.Ground;
+        Ground? ground = obstacles.Ground ?? layout.Ground;
+        double timeNeeded = StoppingModel.TimeNeededSeconds(walk, layout.Layout.Firing);
+        (ImmutableArray<double> distances, _) = settings.Distances(walk.SpeedMetresPerSecond * timeNeeded, VerdictStepShare);
         var entries = new Entry[obstacles.Obstacles.Length];
         Parallel.For(0, entries.Length, new ParallelOptions { CancellationToken = cancellation }, i =>
         {
@@ -64,10 +74,10 @@ public sealed class VerdictBoard
                 Contact.Of(layout, obstacle),
                 Screen.OthersThan(obstacles, i),
                 obstacle.ClosingSpeedMetresPerSecond is { } own ? own + walk.SpeedMetresPerSecond : walk.SpeedMetresPerSecond,
-                StepOf(obstacle, walk, settings));
+                [.. distances.Select(d => d * (1 + ((obstacle.ClosingSpeedMetresPerSecond ?? 0) / walk.SpeedMetresPerSecond)))]);
         });
         ImmutableArray<Entry> all = ImmutableArray.Create(entries);
-        var margins = Enumerable.Range(0, layout.SensorCount).Select(s => Margins(layout, settings, all, s, cancellation)).ToImmutableArray();
+        var margins = Enumerable.Range(0, layout.SensorCount).Select(s => Margins(layout, distances.Length - 1, all, s, cancellation)).ToImmutableArray();
         return new VerdictBoard(layout, walk, settings, all, margins);
     }
 
@@ -75,7 +85,7 @@ public sealed class VerdictBoard
     /// <param name="sensor">Index of the sensor.</param>
     /// <param name="changed">The layout with that sensor replaced.</param>
     public VerdictBoard WithLayout(int sensor, PosedLayout changed) => new(
-        changed, _walk, _settings, _entries, _margins.SetItem(sensor, Margins(changed, _settings, _entries, sensor, default)));
+        changed, _walk, _settings, _entries, _margins.SetItem(sensor, Margins(changed, _last, _entries, sensor, default)));
 
     /// <summary>Returns the board with one sensor weakened, as by cloth, or silent.</summary>
     /// <param name="sensor">Index of the sensor.</param>
@@ -93,7 +103,7 @@ public sealed class VerdictBoard
     public bool CouldWarn(int obstacle, int sensor, ImmutableArray<SensorAtPose> poses)
     {
         Entry entry = _entries[obstacle];
-        int need = NeedIndex(entry);
+        int need = _need;
         Vec3 offset = OffsetAt(entry, need);
         int start = Start(obstacle, need), misses = 0;
         int allowed = CellSearch.AllowedMisses(_layout.PhaseCount, _walk.ReliableShare);
@@ -142,7 +152,7 @@ public sealed class VerdictBoard
     {
         Entry entry = _entries[index];
         double speed = entry.ClosingSpeed;
-        int need = NeedIndex(entry);
+        int need = _need;
         int hold = HoldIndex(entry, need);
         int outer = need;
         while (outer <= _last && IsReliable(index, outer))
@@ -150,35 +160,35 @@ public sealed class VerdictBoard
             outer++;
         }
 
-        int unbrokenTop = hold;
-        while (unbrokenTop <= _last && IsReliable(index, unbrokenTop))
+        // Inside the dead zone nothing is reported: such a distance holds, and is no first report.
+        int unbrokenTop = -1, broken = hold;
+        for (; broken <= _last && IsHeld(index, broken); broken++)
         {
-            unbrokenTop++;
+            unbrokenTop = IsReliable(index, broken) ? broken : unbrokenTop;
         }
 
-        unbrokenTop = unbrokenTop > hold ? unbrokenTop - 1 : -1;
         bool heldToNeed = outer > need;
         int chosen = heldToNeed && _walk.Hold == HoldRule.TimeNeeded ? outer - 1 : unbrokenTop;
-        double distance = chosen < 0 ? 0 : chosen * entry.StepMetres;
+        double distance = chosen < 0 ? 0 : entry.DistancesMetres[chosen];
         int lost = heldToNeed && unbrokenTop < need ? LowestHeld(index, need) : 0;
         Nearest best = BestAt(entry, index, chosen >= 0 ? chosen : need);
         Nearest atNeed = BestAt(entry, index, need);
         double warning = distance / speed;
         AnnouncedSide announced = _layout.Layout.Sensors[best.Sensor].Announces;
-        VerdictOutcome outcome = OutcomeOf(entry.Contact, warning, announced);
-        // Reports that began in time and broke off are explained where they break off, silence at the last useful distance.
         bool breaksOff = heldToNeed && chosen < need;
+        VerdictOutcome outcome = OutcomeOf(entry.Contact, warning, announced, breaksOff);
         LimitingCause cause = outcome switch
         {
             VerdictOutcome.WarnedInTime or VerdictOutcome.PassedBesideHeard => LimitingCause.None,
-            VerdictOutcome.TooLate when !breaksOff => LimitingCause.TooLate,
             VerdictOutcome.WrongSide => LimitingCause.WrongSide,
-            _ => _layout.CauseOf(entry.Parts, OffsetAt(entry, breaksOff ? Math.Max(chosen + 1, hold) : need), entry.Others),
+
+            // Reports that began in time and broke off are explained where they break off, the others at the last useful distance.
+            _ => _layout.CauseOf(entry.Parts, OffsetAt(entry, breaksOff ? Math.Max(lost - 1, hold) : need), entry.Others),
         };
         return new ObstacleVerdict(
             entry.Obstacle, outcome, entry.Contact.IsOnCourse,
             _layout.BandAt(entry.Contact.LowZMetres), _layout.BandAt(entry.Contact.HighZMetres), SideOf(entry.Contact), speed,
-            distance, heldToNeed ? (outer - 1) * entry.StepMetres : 0, lost * entry.StepMetres, warning, _timeNeeded, atNeed.MarginDecibels,
+            distance, heldToNeed ? entry.DistancesMetres[outer - 1] : 0, entry.DistancesMetres[lost], warning, _timeNeeded, atNeed.MarginDecibels,
             _layout.Layout.Sensors[best.Sensor].Name, announced, cause, best.PartName);
     }
 
@@ -207,11 +217,9 @@ public sealed class VerdictBoard
             : _layout.Explain(sensor, phase, entry.Parts, new Vec3(distanceMetres - entry.Contact.WalkerXMetres, 0, 0), entry.Others);
     }
 
-    private static int LastIndex(MapSettings settings) => (int)Math.Floor(2 * settings.HorizonMetres / settings.DistanceStepMetres);
-
-    private static float[] Margins(PosedLayout layout, MapSettings settings, ImmutableArray<Entry> entries, int sensor, CancellationToken cancellation)
+    private static float[] Margins(PosedLayout layout, int last, ImmutableArray<Entry> entries, int sensor, CancellationToken cancellation)
     {
-        int row = (LastIndex(settings) + 1) * layout.PhaseCount;
+        int row = (last + 1) * layout.PhaseCount;
         var margins = new float[entries.Length * row];
         Parallel.For(0, entries.Length, new ParallelOptions { CancellationToken = cancellation }, i =>
             FillRow(layout, entries[i], sensor, margins.AsSpan(i * row, row)));
@@ -223,22 +231,22 @@ public sealed class VerdictBoard
         int phases = layout.PhaseCount;
         for (int i = 0; i < row.Length; i++)
         {
-            Vec3 offset = new((i / phases * entry.StepMetres) - entry.Contact.WalkerXMetres, 0, 0);
-            row[i] = (float)layout.MarginDecibels(sensor, i % phases, entry.Parts.AsSpan(), offset, entry.Others, out _);
+            Vec3 offset = OffsetAt(entry, i / phases);
+            double margin = layout.MarginDecibels(sensor, i % phases, entry.Parts.AsSpan(), offset, entry.Others, out _);
+            row[i] = margin < 0 && layout.IsInsideDeadZone(sensor, i % phases, entry.Parts.AsSpan(), offset, entry.Others) ? InDeadZone : (float)margin;
         }
     }
 
-    // A hazard that closes faster is looked at as many times in the same number of seconds: longer steps, farther off.
-    private static double StepOf(Obstacle obstacle, WalkSettings walk, MapSettings settings) =>
-        settings.DistanceStepMetres / 2 * (1 + ((obstacle.ClosingSpeedMetresPerSecond ?? 0) / walk.SpeedMetresPerSecond));
-
     private int Start(int obstacle, int index) => ((obstacle * (_last + 1)) + index) * _layout.PhaseCount;
 
-    private int NeedIndex(Entry entry) => Math.Min(_last, (int)Math.Ceiling(entry.ClosingSpeed * _timeNeeded / entry.StepMetres));
+    private static Vec3 OffsetAt(Entry entry, int index) => new(entry.DistancesMetres[index] - entry.Contact.WalkerXMetres, 0, 0);
 
-    private static Vec3 OffsetAt(Entry entry, int index) => new((index * entry.StepMetres) - entry.Contact.WalkerXMetres, 0, 0);
+    private bool IsReliable(int obstacle, int index) => Holds(obstacle, index, isDeafnessExcused: false);
 
-    private bool IsReliable(int obstacle, int index)
+    // Reported, or so near that the sensor that would report it is still deaf: the alert was given farther off.
+    private bool IsHeld(int obstacle, int index) => Holds(obstacle, index, isDeafnessExcused: true);
+
+    private bool Holds(int obstacle, int index, bool isDeafnessExcused)
     {
         int misses = 0;
         int start = Start(obstacle, index);
@@ -247,7 +255,7 @@ public sealed class VerdictBoard
             bool heard = false;
             foreach (float[] margins in _margins)
             {
-                heard |= margins[start + phase] >= 0;
+                heard |= margins[start + phase] >= 0 || (isDeafnessExcused && margins[start + phase] == InDeadZone);
             }
 
             misses += heard ? 0 : 1;
@@ -259,7 +267,7 @@ public sealed class VerdictBoard
     private int LowestHeld(int obstacle, int need)
     {
         int i = need;
-        while (i > 0 && IsReliable(obstacle, i - 1))
+        while (i > 0 && IsHeld(obstacle, i - 1))
         {
             i--;
         }
@@ -271,7 +279,7 @@ public sealed class VerdictBoard
     {
         for (int i = 0; i < need; i++)
         {
-            Vec3 at = entry.Contact.PointAt(i * entry.StepMetres);
+            Vec3 at = entry.Contact.PointAt(entry.DistancesMetres[i]);
             int nearest = Enumerable.Range(0, _layout.SensorCount).MinBy(s => _layout.DistanceMetres(s, at));
             if (_layout.DistanceMetres(nearest, at) > _layout.DeadZoneMetres(nearest))
             {
@@ -317,11 +325,16 @@ public sealed class VerdictBoard
         return answering >= 0 ? entry.Parts[answering].Name : string.Empty;
     }
 
-    private VerdictOutcome OutcomeOf(Contact contact, double warning, AnnouncedSide announced)
+    private VerdictOutcome OutcomeOf(Contact contact, double warning, AnnouncedSide announced, bool breaksOff)
     {
         if (!contact.IsOnCourse)
         {
             return warning >= _timeNeeded ? VerdictOutcome.PassedBesideHeard : VerdictOutcome.PassedBesideSilent;
+        }
+
+        if (breaksOff)
+        {
+            return VerdictOutcome.LostAgain;
         }
 
         if (warning <= 0)
@@ -346,5 +359,5 @@ public sealed class VerdictBoard
 
     private readonly record struct Nearest(int Sensor, double MarginDecibels, string PartName);
 
-    private sealed record Entry(Obstacle Obstacle, ImmutableArray<TargetPart> Parts, Contact Contact, Screen? Others, double ClosingSpeed, double StepMetres);
+    private sealed record Entry(Obstacle Obstacle, ImmutableArray<TargetPart> Parts, Contact Contact, Screen? Others, double ClosingSpeed, ImmutableArray<double> DistancesMetres);
 }

@@ -23,6 +23,7 @@ public sealed record GroundEcho
 {
     private const int Azimuths = 48;
     private const double StepMetres = 0.05;
+    private const double RimRadians = 1e-3;
 
     private GroundEcho(PartEcho mirror, ImmutableArray<GroundRing> rough, double? firstCrossingMetres, bool firstCrossingIsMirror)
     {
@@ -57,12 +58,13 @@ public sealed record GroundEcho
     /// <param name="sensor">The sensor; it must be above the ground to hear it.</param>
     /// <param name="ground">The surface.</param>
     /// <param name="groundHeightMetres">Height of the ground in the world. [m]</param>
-    public static GroundEcho Of(SensorAtPose sensor, Ground ground, double groundHeightMetres = 0)
+    /// <param name="mirrorFreeFraction">Share of the way straight down that nothing stands in, 0 to 1: the wearer's feet and belly may hide the mirror image. [unitless]</param>
+    public static GroundEcho Of(SensorAtPose sensor, Ground ground, double groundHeightMetres = 0, double mirrorFreeFraction = 1)
     {
         ArgumentNullException.ThrowIfNull(sensor);
         ArgumentNullException.ThrowIfNull(ground);
         var plane = new PlanePart("ground", new Vec3(0, 0, groundHeightMetres), Vec3.UnitZ) { RoughnessRmsMetres = ground.RoughnessRmsMetres };
-        PartEcho mirror = PartEchoes.Evaluate(sensor, plane);
+        PartEcho mirror = MirrorOf(sensor, plane, mirrorFreeFraction);
         ImmutableArray<GroundRing> rough = RoughRings(sensor, ground, groundHeightMetres);
         double dead = sensor.Prepared.DeadZoneMetres;
         double window = sensor.Prepared.WindowRangeMetres;
@@ -104,6 +106,40 @@ public sealed record GroundEcho
             StrongestLevelDecibels = strongest.Level,
             StrongestRangeMetres = strongest.Range,
         };
+    }
+
+    // The beam models end at the face's own plane, 90° off the boresight, and no published chart goes on behind it. Straight below
+    // lies just there for a level sensor, so an abrupt end would switch the floor on and off with the sway. A case or a coat round
+    // the transducer lets the sound bend backwards, less the farther: the amplitude at the rim is carried on and faded, each way, by
+    // 1 + cos θ, which is 1 at 90° and 0 at 180° (shape of the obliquity factor of Kirchhoff's theory; the use here is an assumption).
+    private static PartEcho MirrorOf(SensorAtPose sensor, PlanePart plane, double freeFraction)
+    {
+        double up = sensor.Boresight.Z;
+        double fade = 1 - Math.Max(0, up);
+        double kept = Decibels.FromAmplitudeRatio(fade * fade * freeFraction * freeFraction);
+        if (!(kept > PartEcho.SilentDecibels))
+        {
+            return PartEchoes.Evaluate(sensor, plane) with { BandLevelDecibels = PartEcho.SilentDecibels, CentreLevelDecibels = PartEcho.SilentDecibels };
+        }
+
+        PartEcho echo = PartEchoes.Evaluate(up > -RimRadians ? JustBelowLevel(sensor) : sensor, plane);
+        return echo.IsSilent ? echo : echo with
+        {
+            BandLevelDecibels = Math.Max(PartEcho.SilentDecibels, echo.BandLevelDecibels + kept),
+            CentreLevelDecibels = Math.Max(PartEcho.SilentDecibels, echo.CentreLevelDecibels + kept),
+        };
+    }
+
+    // The same sensor about its own middle, its boresight brought down to where straight below is still just in front of the face.
+    private static SensorAtPose JustBelowLevel(SensorAtPose sensor)
+    {
+        Vec3 boresight = sensor.Boresight;
+        var azimuth = Angle.FromRadians(Math.Atan2(boresight.Y, boresight.X));
+        var lower = Angle.FromRadians(Math.Asin(Math.Clamp(boresight.Z, -1, 1)) + RimRadians);
+        Rotation turn = Rotation.AboutZ(azimuth) * Rotation.AboutY(lower) * Rotation.AboutZ(-azimuth);
+        Vec3 middle = sensor.MidpointMetres;
+        RigidTransform pose = sensor.WorldFromSensor;
+        return new SensorAtPose(sensor.Prepared, new RigidTransform(turn * pose.Rotation, middle + turn.Apply(pose.Translation - middle)));
     }
 
     private static double Margin(SensorAtPose sensor, GroundRing ring) =>

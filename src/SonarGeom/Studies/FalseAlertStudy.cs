@@ -58,11 +58,12 @@ public static class FalseAlertStudy
     {
         SensorPlacement placement = layout.Layout.Sensors[sensor];
         double[] tilts = Tilts();
+        double[] free = [.. Enumerable.Range(0, layout.PhaseCount).Select(p => layout.FloorFreeFraction(sensor, p))];
         var table = new FloorAtTilt[tilts.Length][];
         Parallel.For(0, tilts.Length, new ParallelOptions { CancellationToken = cancellation }, i =>
         {
             ImmutableArray<SensorAtPose> poses = layout.BarePoses(AtTilt(placement, tilts[i]));
-            table[i] = [.. floors.Select(f => Look(poses, f, tilts[i]))];
+            table[i] = [.. floors.Select(f => Look(poses, free, f, tilts[i]))];
         });
 
         for (int g = 0; g < floors.Length; g++)
@@ -73,21 +74,22 @@ public static class FalseAlertStudy
             yield return new FloorRisk(
                 placement.Name,
                 floor.Ground,
-                Look(layout.BarePoses(placement), floor, placement.Mount.Tilt.Degrees),
+                Look(layout.BarePoses(placement), free, floor, placement.Mount.Tilt.Degrees),
                 curve,
-                Highest(curve, at => at.FirstCrossingMetres is not null, tilt => Look(layout.BarePoses(AtTilt(placement, tilt)), floor, tilt)),
-                Highest(curve, at => at.MasksKerb, tilt => Look(layout.BarePoses(AtTilt(placement, tilt)), floor, tilt)));
+                Highest(curve, at => at.FirstCrossingMetres is not null, tilt => Look(layout.BarePoses(AtTilt(placement, tilt)), free, floor, tilt)),
+                Highest(curve, at => at.MasksKerb, tilt => Look(layout.BarePoses(AtTilt(placement, tilt)), free, floor, tilt)));
         }
     }
 
-    private static FloorAtTilt Look(ImmutableArray<SensorAtPose> poses, Floor floor, double tilt)
+    private static FloorAtTilt Look(ImmutableArray<SensorAtPose> poses, double[] free, Floor floor, double tilt)
     {
         double margin = PartEcho.SilentDecibels, level = PartEcho.SilentDecibels, range = 0, kerbMargin = PartEcho.SilentDecibels;
         double? first = null;
         bool masks = false;
-        foreach (SensorAtPose pose in poses)
+        for (int p = 0; p < poses.Length; p++)
         {
-            GroundEcho echo = GroundEcho.Of(pose, floor.Ground);
+            SensorAtPose pose = poses[p];
+            GroundEcho echo = GroundEcho.Of(pose, floor.Ground, mirrorFreeFraction: free[p]);
             if (echo.LargestMarginDecibels > margin)
             {
                 (margin, level, range) = (echo.LargestMarginDecibels, echo.StrongestLevelDecibels, echo.StrongestRangeMetres);

@@ -91,7 +91,9 @@ public static class Findings
             ? $"Reliably reported = reported in at least {walk.ReliableShare:P0} of {walk.StridePhases} stride phases at that distance and at every nearer one down to the dead zone of the nearest sensor; the share that is reported early enough but may be lost nearer in is given beside it."
             : $"Reliably reported = reported in at least {walk.ReliableShare:P0} of {walk.StridePhases} stride phases at that distance and at every nearer one down to the distance at which the wearer must already act; the stricter figure, held down to the dead zone, is given beside it.");
         list.Add("Echoes: Kirchhoff and geometrical closed forms, mean over the burst's band; a device reports the first echo above its threshold, so a floor or limb echo that comes first hides what lies behind.");
-        list.Add($"Ground: {posed.Ground.Name}, {posed.Ground.RoughnessRmsMetres * 1000:0.##} mm rms, 10 log µ {posed.Ground.LambertDecibels:0} dB ({posed.Ground.Confidence}; {posed.Ground.Source}).");
+        list.Add(posed.Ground is { } ground
+            ? $"Ground: {ground.Name}, {ground.RoughnessRmsMetres * 1000:0.##} mm rms, 10 log µ {ground.LambertDecibels:0} dB ({ground.Confidence}; {ground.Source})."
+            : "Ground: none. Nothing comes back from below: no floor echo masks an obstacle or alerts falsely, and feet and kerbs make no corner with the ground. A real walk has a floor.");
         list.Add("Absorption by ISO 9613-1, stated accuracy ±10 % in its range; measured values at 30 to 200 kHz lie up to a quarter lower (Lawrence and Simmons 1982), so ±25 % is a fair working range.");
         list.Add("Danger of a blind zone = weight of its band (head 4, chest and waist 2, knee 1, foot 0.5: an assumption) × area of the largest circle that fits.");
         list.Add($"A sensor under cloth or hair is taken to lose {OutageStudy.CoverLossDecibels:0} dB both ways together: an assumption.");

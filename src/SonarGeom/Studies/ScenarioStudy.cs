@@ -106,9 +106,8 @@ public static class ScenarioStudy
         ArgumentNullException.ThrowIfNull(scenario);
         Body body = Body.Build(wearer, tables);
         var medium = new EchoMedium(scenario.Air, scenario.SoundSpeedModel);
-        Ground ground = scenario.Obstacles.Ground ?? Ground.SmoothTile;
         return PosedLayout.Prepare(
-            body, scenario.Walk.MotionOf(body), scenario.Layout, medium, ground, scenario.Walk.StridePhases);
+            body, scenario.Walk.MotionOf(body), scenario.Layout, medium, scenario.Obstacles.Ground, scenario.Walk.StridePhases);
     }
 
     /// <summary>Checks one requirement against the maps.</summary>

@@ -91,7 +91,7 @@ public sealed class TraceStage
 
         TraceSource Chosen(TraceSource source) => source switch
         {
-            FloorSource floor => floor with { Label = FloorPrefix + floor.Ground.Name },
+            FloorSource floor => floor with { Label = FloorPrefix + floor.Ground.Name, MirrorFreeFraction = _layout.FloorFreeFraction(sensor, phase) },
             PartSource part when withIntegral && PartSurface.Of(part.Part, WavelengthMetres(pose)) is not null => part with { Engine = EchoEngine.SurfaceIntegral },
             _ => source,
         };

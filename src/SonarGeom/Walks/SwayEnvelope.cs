@@ -16,7 +16,7 @@ namespace SonarGeom.Walks;
 public sealed class SwayEnvelope : IWalkingMotion
 {
     private const double SlowestMetresPerSecond = 0.1;
-    private const double FastestMetresPerSecond = 2.5;
+    private const double FastestMetresPerSecond = 3;
 
     private readonly UpperBodySway _sway;
     private readonly SwingingLegs _legs;
@@ -55,7 +55,7 @@ public sealed class SwayEnvelope : IWalkingMotion
 
     /// <summary>Makes the sway of a wearer at a walking speed.</summary>
     /// <param name="body">The body.</param>
-    /// <param name="speedMetresPerSecond">Walking speed, from 0.1 to 2.5. [m/s]</param>
+    /// <param name="speedMetresPerSecond">Walking speed, from 0.1 to 3. [m/s]</param>
     /// <exception cref="ArgumentOutOfRangeException"><paramref name="speedMetresPerSecond"/> is outside its range.</exception>
     public static SwayEnvelope Of(Body body, double speedMetresPerSecond)
     {

@@ -146,6 +146,13 @@ public sealed class ScenarioKindTests : IDisposable
     }
 
     [Fact]
+    public void AHorizonNearerThanTheWearerNeedsToStopIsRefused() =>
+        AssertFault(
+            Scenario.Replace("\"name\": \"test\",", "\"name\": \"test\", \"walk\": { \"speed_m_s\": 1.6 }, \"maps\": { \"horizon_m\": 1.5 },", StringComparison.Ordinal),
+            Layout,
+            "horizon_m is 1.5; it must be at least ");
+
+    [Fact]
     public void ASensorThatNoOneInTheScenarioCouldWearIsTold()
     {
         string layout = Layout.Replace("sternum", "cane grip", StringComparison.Ordinal);

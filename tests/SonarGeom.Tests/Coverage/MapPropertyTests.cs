@@ -151,14 +151,21 @@ public class MapPropertyTests
     {
         ApproachMap coarse = CoverageBench.Map(CoverageBench.OnMan, CoverageBench.Branch, settings: CoverageBench.Coarse with { CellMetres = 0.15 });
         ApproachMap fine = CoverageBench.Map(CoverageBench.OnMan, CoverageBench.Branch, settings: CoverageBench.Coarse with { CellMetres = 0.05 });
+        int looked = 0, other = 0;
         for (int i = 0; i < coarse.Grid.Count; i++)
         {
             int j = fine.Grid.IndexAt(coarse.Grid.YMetres(i % coarse.Grid.Columns), coarse.Grid.ZMetres(i / coarse.Grid.Columns));
             if (j >= 0)
             {
-                Assert.Equal(coarse.WarningSeconds[i], fine.WarningSeconds[j], 1e-5f);
+                // The two grids write the same middle with other last digits. Where a margin is zero to those digits, or the probe's edge
+                // lies on an edge of the silhouette's raster, the last halving of the search may fall the other way: 25 mm at 0.8 m/s.
+                looked++;
+                other += Math.Abs(coarse.WarningSeconds[i] - fine.WarningSeconds[j]) > 1e-5f ? 1 : 0;
+                Assert.Equal(coarse.WarningSeconds[i], fine.WarningSeconds[j], 0.0313f);
             }
         }
+
+        Assert.True(other <= looked / 25, $"{other} of {looked}");
     }
 
     [Fact]

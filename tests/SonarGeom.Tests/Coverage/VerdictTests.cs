@@ -130,12 +130,45 @@ public class VerdictTests
         Assert.Equal(LimitingCause.MaskedByFloor, verdict.Cause);
     }
 
+    // A far sensor with a long ring-down: 0.9 m of dead zone reach well beyond the chest, and a wall is loud all the way to it.
+    [Theory]
+    [InlineData(0.20)]
+    [InlineData(0.05)]
+    [InlineData(0.02)]
+    public void Silence_inside_the_dead_zone_breaks_no_report_off(double stepMetres)
+    {
+        Transducer ringing = CoverageBench.WidePair with { BlankingSeconds = 0.0052 };
+        PosedLayout sternum = Wearing(CoverageBench.Sensor("sternum", "sternum", 0, 0, transducer: ringing));
+        Assert.InRange(sternum.DeadZoneMetres(0), 0.85, 0.95);
+        VerdictBoard board = VerdictBoard.Of(
+            sternum, CoverageBench.Walk with { Hold = HoldRule.DeadZone }, CoverageBench.Coarse with { DistanceStepMetres = stepMetres },
+            new ObstacleSet("for tests", string.Empty, null, [Obstacle.Wall("wall", new Vec3(6, 0, 0), 3, 2.5)]));
+        ObstacleVerdict wall = board.Verdict(0);
+        Assert.Equal((VerdictOutcome.WarnedInTime, LimitingCause.None), (wall.Outcome, wall.Cause));
+        Assert.Equal(0, wall.LostAgainBelowMetres);
+        Assert.InRange(wall.FirstReliableMetres, 2.9, 3.2);
+    }
+
+    // The floor would be reported from the belt's height on: without ground nothing is.
+    [Fact]
+    public void Without_ground_nothing_comes_back_from_below()
+    {
+        SensorLayout down = CoverageBench.Layout(CoverageBench.Sensor("belt", "belt front", 0, -60));
+        PosedLayout tile = CoverageBench.Pose(down);
+        PosedLayout none = PosedLayout.Prepare(tile.Body, SonarGeom.Walks.SwayEnvelope.Of(tile.Body, 0.8), down, tile.Medium, null, CoverageBench.Phases);
+        Assert.True(double.IsFinite(tile.FloorRangeMetres(0)) && tile.FloorMarginDecibels(0) > 0);
+        Assert.Null(none.Ground);
+        Assert.Equal(double.PositiveInfinity, none.FloorRangeMetres(0));
+        Assert.Equal(double.NegativeInfinity, none.FloorMarginDecibels(0));
+        Assert.Equal(0, none.FloorPhasesFraction(0));
+    }
+
     [Fact]
     public void The_dead_zone_and_the_window_bound_what_is_heard()
     {
         Transducer shortEar = CoverageBench.WidePair with { ListeningWindowSeconds = 0.007 };
         ObstacleVerdict late = CoverageBench.Verdict(Wearing(CoverageBench.Sensor("brow", "brow", 0, 0, transducer: shortEar)), Lamp);
-        Assert.Equal((VerdictOutcome.TooLate, LimitingCause.TooLate), (late.Outcome, late.Cause));
+        Assert.Equal((VerdictOutcome.TooLate, LimitingCause.OutsideListeningWindow), (late.Outcome, late.Cause));
         Assert.InRange(late.FirstReliableMetres, 0.5, 1.2);
         PosedLayout brow = Wearing(CoverageBench.Sensor("brow", "brow", 0, 0));
         ProbeTarget sphere = ProbeTarget.Of(CoverageBench.Sphere);

@@ -19,7 +19,7 @@ public sealed class FalseAlertStudyTests
     public void TheFloorAsMountedIsThatOfTheLayout()
     {
         PosedLayout layout = CoverageBench.OnMan;
-        FalseAlerts alerts = FalseAlertStudy.Of(layout, [layout.Ground], CoverageBench.Walk);
+        FalseAlerts alerts = FalseAlertStudy.Of(layout, [layout.Ground!], CoverageBench.Walk);
         for (int s = 0; s < layout.SensorCount; s++)
         {
             Assert.Equal(layout.Layout.Sensors[s].Name, alerts.Floors[s].Sensor);

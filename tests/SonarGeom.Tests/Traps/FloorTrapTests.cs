@@ -63,6 +63,29 @@ public class FloorTrapTests
     // Measured, as described in the file: smooth tile, narrow single part, seen at about 1.68 m height only from 65° down. Readings at
     // 80° to 90° are stuck at 68 cm and count as nothing. Asserted: not heard at 20 to 60° and heard at 65 to 75°, for the narrow part
     // (the tilt at which it begins is within 5° of the measured step).
+    // A level sensor has the floor's mirror image just at the edge of its face's half space: sway must not switch it on and off.
+    [Fact]
+    public void The_mirror_of_the_floor_does_not_jump_where_a_sensor_is_level()
+    {
+        PreparedTransducer part = TrapBench.WideOpenPair;
+        double before = Mirror(-3);
+        for (double tilt = -2.99; tilt <= 3; tilt += 0.01)
+        {
+            double now = Mirror(tilt);
+            Assert.InRange(now, before - 0.15, before + 0.15);
+            before = now;
+        }
+
+        // Each way 1 + cos θ: 30° up is 120° off the boresight, a half of the rim's amplitude out and a half back, 12 dB less.
+        Assert.Equal(Mirror(0) + (40 * Math.Log10(0.5)), Mirror(30), 0.1);
+        Assert.True(Mirror(90) <= PartEcho.SilentDecibels);
+        Assert.True(GroundEcho.Of(At(0), Ground.SmoothTile, mirrorFreeFraction: 0).Mirror.IsSilent);
+        Assert.Equal(Mirror(0) - 12.04, GroundEcho.Of(At(0), Ground.SmoothTile, mirrorFreeFraction: 0.5).Mirror.BandLevelDecibels, 0.01);
+
+        SensorAtPose At(double tilt) => EchoBench.At(part, new Vec3(0, 0, 1.3), 0, tilt);
+        double Mirror(double tilt) => GroundEcho.Of(At(tilt), Ground.SmoothTile).Mirror.BandLevelDecibels;
+    }
+
     [Fact]
     public void The_tilt_at_which_smooth_tile_is_first_heard_is_as_measured()
     {

@@ -216,7 +216,7 @@ public class SwayEnvelopeTests
 
     [Theory]
     [InlineData(0)]
-    [InlineData(3)]
+    [InlineData(3.1)]
     [InlineData(double.NaN)]
     public void Absurd_speed_is_refused(double speed) =>
         Assert.Throws<ArgumentOutOfRangeException>(() => SwayEnvelope.Of(Wearers.MedianMan, speed));

@@ -100,12 +100,13 @@ public sealed record SurfaceSource(string Label, FacetSurface Surface, GroundMir
 /// <param name="Label">What it is called.</param>
 /// <param name="Ground">The surface.</param>
 /// <param name="HeightMetres">Its height in the world. [m]</param>
-public sealed record FloorSource(string Label, Ground Ground, double HeightMetres = 0.0) : TraceSource(Label)
+/// <param name="MirrorFreeFraction">Share of the way straight down that nothing stands in, 0 to 1. [unitless]</param>
+public sealed record FloorSource(string Label, Ground Ground, double HeightMetres = 0.0, double MirrorFreeFraction = 1.0) : TraceSource(Label)
 {
     /// <inheritdoc/>
     internal override SourceWave Wave(SensorAtPose sensor)
     {
-        GroundEcho echo = GroundEcho.Of(sensor, Ground, HeightMetres);
+        GroundEcho echo = GroundEcho.Of(sensor, Ground, HeightMetres, MirrorFreeFraction);
         double sent = sensor.Transducer.SourceLevelDecibels + sensor.Prepared.Spectrum.BuildUpDecibels;
         return new SourceWave
         {

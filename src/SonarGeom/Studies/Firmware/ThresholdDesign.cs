@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using SonarGeom.Coverage;
+using SonarGeom.Echoes;
 using SonarGeom.Echoes.Waveforms;
 using SonarGeom.Layouts;
 using SonarGeom.Quantities;
@@ -95,7 +96,9 @@ internal static class ThresholdDesigner
     {
         TraceSource[] sources =
         [
-            new FloorSource($"the floor, {worn.Ground.Name}", worn.Ground),
+            .. worn.Ground is { } ground
+                ? [new FloorSource($"the floor, {ground.Name}", ground) { MirrorFreeFraction = worn.FloorFreeFraction(sensor, phase) }]
+                : Enumerable.Empty<TraceSource>(),
             .. worn.OwnParts(sensor, phase).Where(p => !p.IsHidden).Select(p => new PartSource($"the wearer's {p.Name}", p.Part)),
         ];
         return LevelTrace.Of(worn.Sensor(sensor, phase), sources, TraceStepMetres);
@@ -107,7 +110,7 @@ internal static class ThresholdDesigner
         int right = 0;
         for (int i = 0; i < trace.RangesMetres.Length; i++)
         {
-            double time = 2 * trace.RangesMetres[i] / speed, level = Math.Max(trace.TotalDecibels[i], trace.Contributions.Max(c => c.LevelsDecibels[i]));
+            double time = 2 * trace.RangesMetres[i] / speed, level = Math.Max(trace.TotalDecibels[i], trace.Contributions.Select(c => c.LevelsDecibels[i]).DefaultIfEmpty(PartEcho.SilentDecibels).Max());
             while (right < knots.Length - 1 && knots[right] < time)
             {
                 right++;
@@ -122,7 +125,7 @@ internal static class ThresholdDesigner
             {
                 if (level > loudest[k].Level)
                 {
-                    loudest[k] = (level, trace.Contributions.MaxBy(c => c.LevelsDecibels[i])!.Label);
+                    loudest[k] = (level, trace.Contributions.MaxBy(c => c.LevelsDecibels[i])?.Label ?? "nothing");
                 }
             }
         }
