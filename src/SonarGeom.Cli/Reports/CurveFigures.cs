@@ -108,7 +108,29 @@ internal static class CurveFigures
             + $"{curve.Sensor} alone of {FigureWords.Percent(now.SensorAloneHeadShareFraction)}.";
         return double.IsNaN(curve.WindowLowDegrees)
             ? $"No tilt computed keeps both the head band and a silent floor. {current}"
-            : $"Any tilt from {FigureWords.Tilt(curve.WindowLowDegrees)} to {FigureWords.Tilt(curve.WindowHighDegrees)} keeps the best head band ({curve.WindowHighDegrees - curve.WindowLowDegrees:0}° of play) and a silent floor. {current}";
+            : $"Any tilt from {FigureWords.Tilt(curve.WindowLowDegrees)} to {FigureWords.Tilt(curve.WindowHighDegrees)} keeps the best head band ({curve.WindowHighDegrees - curve.WindowLowDegrees:0}° of play) and a silent floor. {CostWithin(curve, now)}{current}";
+    }
+
+    // What a tilt of the window would cost elsewhere: the obstacles and the bands that the best head band does not show.
+    private static string CostWithin(TiltCurve curve, TiltPoint now)
+    {
+        TiltPoint[] within = [.. curve.Points.Where(p => p.TiltDegrees >= curve.WindowLowDegrees && p.TiltDegrees <= curve.WindowHighDegrees)];
+        string[] lost = [.. within.SelectMany(p => p.Lost.Select(id => (Id: id, p.TiltDegrees))).GroupBy(l => l.Id)
+            .Select(g => $"{g.Key} (at {string.Join(", ", g.Select(l => FigureWords.Tilt(l.TiltDegrees)))})")];
+        string[] bands = [.. now.Shares.Where(s => s.Cells > 0).Select(s =>
+            {
+                TiltPoint worst = within.MinBy(p => p.Shares.First(o => o.Band == s.Band).WarnedFraction)!;
+                return (s.Band, Was: s.WarnedFraction, Least: worst.Shares.First(o => o.Band == s.Band).WarnedFraction, worst.TiltDegrees);
+            })
+            .Where(b => b.Was - b.Least > 0.02)
+            .Select(b => $"{b.Band.ToString().ToLowerInvariant()} {FigureWords.Percent(b.Was)} to {FigureWords.Percent(b.Least)} at {FigureWords.Tilt(b.TiltDegrees)}")];
+        return (lost.Length, bands.Length) switch
+        {
+            (0, 0) => "No tilt in it loses an obstacle or 2 % of a band that is kept as mounted. ",
+            (0, _) => $"It costs bands: {string.Join("; ", bands)}. ",
+            (_, 0) => $"It costs obstacles: {string.Join(", ", lost)}. ",
+            _ => $"It costs obstacles: {string.Join(", ", lost)}; and bands: {string.Join("; ", bands)}. ",
+        };
     }
 
     /// <summary>Returns the floor margin of all sensors against their tilt.</summary>

@@ -103,6 +103,10 @@ internal static partial class StudyPage
                 $"Head band and floor echo against the tilt of {curve.Sensor}, {curve.ProbeName}", curve.Points,
                 new PageColumn<TiltPoint>("Tilt [°]", p => Cell.Of(p.TiltDegrees, 0)),
                 new("Head band, whole layout [%]", p => Cell.Of(100 * p.HeadShareFraction, 1)),
+                new("Chest band [%]", p => Cell.Of(100 * p.Shares.FirstOrDefault(s => s.Band == HeightBand.Chest)?.WarnedFraction, 1)),
+                new("Waist band [%]", p => Cell.Of(100 * p.Shares.FirstOrDefault(s => s.Band == HeightBand.Waist)?.WarnedFraction, 1)),
+                new("Loses", p => Cell.Of(p.Lost)),
+                new("Gains", p => Cell.Of(p.Gained)),
                 new("Head band, this sensor alone [%]", p => Cell.Of(100 * p.SensorAloneHeadShareFraction, 1)),
                 new("Floor margin [dB]", p => Cell.Of(Heard(p.FloorMarginDecibels), 1)),
                 new("Floor", p => Cell.Of(p.FloorMarginDecibels >= 0 ? "false alert" : "silent")));

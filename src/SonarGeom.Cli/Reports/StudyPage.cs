@@ -172,8 +172,7 @@ internal static partial class StudyPage
             new("Change", v => Cell.Of(Change(v)?.Description ?? "none found among those tried")),
             new("Also gains", v => Change(v) is { } c ? Cell.Of(c.Gained) : default),
             new("Loses", v => Change(v) is { } c ? Cell.Of(c.Lost) : default),
-            new("Head band before [%]", v => Cell.Of(Change(v)?.HeadShareBeforeFraction * 100, 0)),
-            new("Head band after [%]", v => Cell.Of(Change(v)?.HeadShareAfterFraction * 100, 0)),
+            new("Bands", v => Change(v) is { } c ? Cell.Of(c.Bands.IsEmpty ? "unchanged" : string.Join(", ", StudyTables.BandsInWords(c))) : default),
             new("Floor echo", v => Change(v) is { } c ? Cell.Of(c.FloorNote.Length == 0 ? "stays silent" : c.FloorNote) : default));
 
         SmallestChange? Change(ObstacleVerdict v) => report.Changes.GetValueOrDefault(v.Obstacle.Id);

@@ -46,6 +46,7 @@ internal static class StudyTables
         new("change_loses", null, r => r.Change is { } c ? Cell.Of(c.Lost) : default),
         new("change_head_share_before_percent", null, r => Cell.Of(r.Change?.HeadShareBeforeFraction * 100, 1)),
         new("change_head_share_after_percent", null, r => Cell.Of(r.Change?.HeadShareAfterFraction * 100, 1)),
+        new("change_bands", null, r => r.Change is { } c ? Cell.Of([.. BandsInWords(c)]) : default),
         new("change_floor_note", null, r => Cell.Of(r.Change?.FloorNote)),
         new("note", null, r => Cell.Of(r.Verdict.Obstacle.Note)),
         new("source", null, r => Cell.Of(r.Verdict.Obstacle.Source)));
@@ -92,6 +93,10 @@ internal static class StudyTables
         new("reached_share_percent", null, r => Cell.Of(r.ReachedFraction * 100, 1)),
         new("is_met", null, r => Cell.Of(r.IsMet)),
         new("sentence", "answer", r => Cell.Of(r.Sentence)));
+
+    /// <summary>Says what a change does to the bands of all probes.</summary>
+    internal static IEnumerable<string> BandsInWords(SmallestChange change) => change.Bands.Select(b =>
+        FormattableString.Invariant($"{Words.Of(b.Band)} {100 * b.BeforeFraction:0} → {100 * b.AfterFraction:0} % ({b.ProbeName})"));
 
     /// <summary>Returns the verdicts with their changes, in the order of the set.</summary>
     internal static IReadOnlyList<VerdictRow> VerdictRows(StudyReport report) =>

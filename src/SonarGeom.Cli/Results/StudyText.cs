@@ -140,7 +140,8 @@ internal static class StudyText
         string lost = change.Lost.IsEmpty ? "loses no obstacle" : $"loses {string.Join(", ", change.Lost)}";
         string gained = change.Gained.IsEmpty ? string.Empty : $" also gains {string.Join(", ", change.Gained)};";
         string floor = change.FloorNote.Length == 0 ? string.Empty : $"; {change.FloorNote}";
-        return $"{change.Description};{gained} {lost}; head band {change.HeadShareBeforeFraction * 100:0} → {change.HeadShareAfterFraction * 100:0} %{floor}.";
+        string bands = change.Bands.IsEmpty ? "no band changes by half a per cent" : string.Join(", ", StudyTables.BandsInWords(change));
+        return $"{change.Description};{gained} {lost}; {bands}{floor}.";
     }
 
     private static void WriteZones(TextWriter output, StudyReport report, int most)

@@ -20,24 +20,29 @@ public sealed class ChangeSearch
     private readonly ImmutableArray<ObstacleVerdict> _verdicts;
     private readonly ImmutableArray<Transducer> _parts;
     private readonly ImmutableArray<string> _sites;
-    private readonly Func<PosedLayout, double> _headShare;
-    private readonly double _headShareBefore;
+    private readonly Func<PosedLayout, int, ImmutableArray<BandShare>> _shares;
+    private readonly ImmutableArray<string> _probes;
+    private readonly ImmutableArray<BandShare>[] _before;
 
     /// <summary>Prepares a search.</summary>
     /// <param name="board">The verdicts of the unchanged layout.</param>
     /// <param name="parts">The transducers that may take another's place.</param>
     /// <param name="sites">The sites that a sensor may move to.</param>
-    /// <param name="headShare">Share of the head band warned in time for a changed layout. [unitless]</param>
-    public ChangeSearch(VerdictBoard board, ImmutableArray<Transducer> parts, ImmutableArray<string> sites, Func<PosedLayout, double> headShare)
+    /// <param name="probes">Names of the probes of the maps, at least one, the main one first.</param>
+    /// <param name="shares">The shares of all bands of a changed layout, head first, for a probe by its index.</param>
+    public ChangeSearch(
+        VerdictBoard board, ImmutableArray<Transducer> parts, ImmutableArray<string> sites, ImmutableArray<string> probes,
+        Func<PosedLayout, int, ImmutableArray<BandShare>> shares)
     {
         ArgumentNullException.ThrowIfNull(board);
-        ArgumentNullException.ThrowIfNull(headShare);
+        ArgumentNullException.ThrowIfNull(shares);
         _board = board;
         _verdicts = board.Verdicts();
         _parts = parts;
         _sites = sites;
-        _headShare = headShare;
-        _headShareBefore = headShare(board.Layout);
+        _probes = probes;
+        _shares = shares;
+        _before = [.. Enumerable.Range(0, probes.Length).Select(p => shares(board.Layout, p))];
         _candidates = [.. Candidates().OrderBy(c => c.Cost).ThenBy(c => c.Kind).ThenBy(c => c.Sensor)];
     }
 
@@ -55,11 +60,14 @@ public sealed class ChangeSearch
             Parallel.For(0, group.Length, new ParallelOptions { CancellationToken = cancellation }, i =>
                 mends[i] = group[i].IsPossible(_board.Layout) && _board.CouldWarn(obstacle, group[i].Sensor, group[i].Poses!.Value)
                     && _board.WouldWarn(obstacle, group[i].Sensor, group[i].Changed(_board.Layout)));
-            SmallestChange? best = group.Where((_, i) => mends[i]).Take(MostWeighed).Select(c => Weigh(c, obstacle))
-                .OrderBy(c => c.Lost.Length - c.Gained.Length).ThenByDescending(c => c.HeadShareAfterFraction).FirstOrDefault();
-            if (best is not null)
+            (Candidate Candidate, SmallestChange Change)[] weighed =
+            [
+                .. group.Where((_, i) => mends[i]).Take(MostWeighed).Select(c => (c, Weigh(c, obstacle)))
+                    .OrderBy(c => c.Item2.Lost.Length - c.Item2.Gained.Length).ThenByDescending(c => c.Item2.HeadShareAfterFraction),
+            ];
+            if (weighed.Length > 0)
             {
-                return best;
+                return weighed[0].Change with { Bands = BandsOf(weighed[0].Candidate.Changed(_board.Layout)) };
             }
         }
 
@@ -91,7 +99,27 @@ public sealed class ChangeSearch
             : string.Empty;
         return new SmallestChange(
             candidate.Kind, candidate.Placement.Name, candidate.Description, candidate.Cost, gained.ToImmutable(), lost.ToImmutable(),
-            _headShareBefore, _headShare(changed.Layout), floor);
+            _before[0][0].WarnedFraction, _shares(changed.Layout, 0)[0].WarnedFraction, [], floor);
+    }
+
+    // A turn that mends one branch may open a blind zone at the waist, for another probe: all are looked at, whatever the ranking said.
+    private ImmutableArray<BandChange> BandsOf(PosedLayout changed)
+    {
+        var all = ImmutableArray.CreateBuilder<BandChange>();
+        for (int p = 0; p < _probes.Length; p++)
+        {
+            ImmutableArray<BandShare> after = _shares(changed, p);
+            for (int b = 0; b < after.Length; b++)
+            {
+                double was = _before[p][b].WarnedFraction, now = after[b].WarnedFraction;
+                if (Math.Abs(now - was) >= 0.005)
+                {
+                    all.Add(new BandChange(_probes[p], after[b].Band, was, now));
+                }
+            }
+        }
+
+        return all.ToImmutable();
     }
 
     private IEnumerable<Candidate> Candidates()
@@ -123,10 +151,10 @@ public sealed class ChangeSearch
                     $"lower the threshold of {now.Name} by {-step:0} dB", -step / 3);
             }
 
-            foreach (string site in _sites.Where(n => n != now.Mount.Site))
+            foreach (string site in _sites.Where(n => n != now.Mount.Site && !IsAcross(now.Announces, n)))
             {
                 yield return new(
-                    ChangeKind.Site, s, now with { Mount = now.Mount with { Site = site } }, $"move {now.Name} to {site.Replace('-', ' ')}", 4);
+                    ChangeKind.Site, s, now with { Mount = now.Mount with { Site = site } }, $"move {now.Name} to {site.Replace('-', ' ')}, {Attitude(now.Mount)} as before", 4);
             }
 
             // A part that listens longer than the firing cycle leaves time for is no way out.
@@ -137,6 +165,14 @@ public sealed class ChangeSearch
             }
         }
     }
+
+    // A sensor that announces one side stays on it: on the other it would send the wearer the wrong way.
+    private static bool IsAcross(AnnouncedSide announces, string site) =>
+        (announces == AnnouncedSide.Left && site.EndsWith("right", StringComparison.Ordinal))
+        || (announces == AnnouncedSide.Right && site.EndsWith("left", StringComparison.Ordinal));
+
+    private static string Attitude(Mount mount) => FormattableString.Invariant(
+        $"turned {Math.Abs(mount.Azimuth.Degrees):0.#}°{(mount.Azimuth.Degrees > 0 ? " left" : mount.Azimuth.Degrees < 0 ? " right" : string.Empty)} and tilted {Math.Abs(mount.Tilt.Degrees):0.#}°{(mount.Tilt.Degrees > 0 ? " up" : mount.Tilt.Degrees < 0 ? " down" : string.Empty)}");
 
     private static Transducer Lowered(Transducer transducer, double decibels) => transducer with
     {

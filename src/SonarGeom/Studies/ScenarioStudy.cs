@@ -60,7 +60,7 @@ public static class ScenarioStudy
         Action[] studies =
         [
             .. Enumerable.Range(0, wearers.Length).Select<int, Action>(w => () => wearers[w] = ShareOf(scenario, resources, scenario.Wearers[w], posed)),
-            .. Enumerable.Range(0, tilts.Length).Select<int, Action>(s => () => tilts[s] = TiltStudy.Of(posed, s, first, scenario.Walk, curve)),
+            .. Enumerable.Range(0, tilts.Length).Select<int, Action>(s => () => tilts[s] = TiltStudy.Of(posed, s, first, scenario.Walk, curve, board)),
             () => azimuths = AzimuthStudy.Of(posed, first, scenario.Walk, curve),
             () => slices = SlicesOf(posed, scenario),
             () => strips = [.. PoleDiametersMetres.Select(d => mapper.PoleStrip(d, cancellation))],
@@ -136,7 +136,7 @@ public static class ScenarioStudy
         MapSettings coarse = scenario.Maps with { CellMetres = CurveCellMetres };
         var search = new ChangeSearch(
             board, resources.Parts, [.. board.Layout.Body.AllSites.Select(s => s.Name)],
-            layout => TiltStudy.HeadShare(layout, scenario.Probes[0], scenario.Walk, coarse));
+            [.. scenario.Probes.Select(p => p.Name)], (layout, p) => new ApproachMapper(layout, scenario.Walk, coarse).Shares(scenario.Probes[p]));
         var changes = ImmutableSortedDictionary.CreateBuilder<string, SmallestChange>(StringComparer.Ordinal);
         for (int i = 0; i < verdicts.Length; i++)
         {

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using SonarGeom.Coverage;
 
 namespace SonarGeom.Studies;
 
@@ -21,6 +22,13 @@ public enum ChangeKind
     Part,
 }
 
+/// <summary>What a change does to the share of one band that is warned in time for one probe.</summary>
+/// <param name="ProbeName">The probe.</param>
+/// <param name="Band">The band.</param>
+/// <param name="BeforeFraction">Share before. [unitless]</param>
+/// <param name="AfterFraction">Share after. [unitless]</param>
+public sealed record BandChange(string ProbeName, HeightBand Band, double BeforeFraction, double AfterFraction);
+
 /// <summary>The cheapest single change found that mends an obstacle, with everything it would gain and lose elsewhere.</summary>
 /// <param name="Kind">Kind of change.</param>
 /// <param name="Sensor">The sensor that is changed.</param>
@@ -30,6 +38,7 @@ public enum ChangeKind
 /// <param name="Lost">Obstacles that would no longer be warned of in time.</param>
 /// <param name="HeadShareBeforeFraction">Share of the head band warned in time for the first probe, before. [unitless]</param>
 /// <param name="HeadShareAfterFraction">The same, after. [unitless]</param>
+/// <param name="Bands">Every band of every probe whose share warned in time changes by half a per cent or more.</param>
 /// <param name="FloorNote">What the floor echo would do after the change; empty when it stays silent.</param>
 public sealed record SmallestChange(
     ChangeKind Kind,
@@ -40,4 +49,5 @@ public sealed record SmallestChange(
     ImmutableArray<string> Lost,
     double HeadShareBeforeFraction,
     double HeadShareAfterFraction,
+    ImmutableArray<BandChange> Bands,
     string FloorNote);

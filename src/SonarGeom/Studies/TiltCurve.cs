@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using SonarGeom.Coverage;
 
 namespace SonarGeom.Studies;
 
@@ -7,7 +8,12 @@ namespace SonarGeom.Studies;
 /// <param name="HeadShareFraction">Share of the head band that the whole layout warns of in time. [unitless]</param>
 /// <param name="SensorAloneHeadShareFraction">Share of the head band that this sensor alone would warn of in time. [unitless]</param>
 /// <param name="FloorMarginDecibels">Largest margin of this sensor's own floor echo over all stride phases; 0 or more is a false alert. [dB]</param>
-public sealed record TiltPoint(double TiltDegrees, double HeadShareFraction, double SensorAloneHeadShareFraction, double FloorMarginDecibels);
+/// <param name="Shares">Shares of all bands, head first, that the whole layout warns of in time.</param>
+/// <param name="Lost">Obstacles warned of in time as mounted and no longer at this tilt.</param>
+/// <param name="Gained">Obstacles warned of in time at this tilt and not as mounted.</param>
+public sealed record TiltPoint(
+    double TiltDegrees, double HeadShareFraction, double SensorAloneHeadShareFraction, double FloorMarginDecibels,
+    ImmutableArray<BandShare> Shares, ImmutableArray<string> Lost, ImmutableArray<string> Gained);
 
 /// <summary>Head-band share and false floor echo of one sensor against its tilt.</summary>
 /// <param name="Sensor">Name of the sensor.</param>

@@ -17,12 +17,14 @@ public static class TiltStudy
     /// <param name="probe">The probe.</param>
     /// <param name="walk">Walking, reaction and braking.</param>
     /// <param name="settings">Grid and search distances; a coarse grid is enough for shares.</param>
-    public static TiltCurve Of(PosedLayout layout, int sensor, Probe probe, WalkSettings walk, MapSettings settings)
+    /// <param name="board">The verdicts of the layout as mounted, to tell what each tilt loses and gains; null for none.</param>
+    public static TiltCurve Of(PosedLayout layout, int sensor, Probe probe, WalkSettings walk, MapSettings settings, VerdictBoard? board = null)
     {
         ArgumentNullException.ThrowIfNull(layout);
         ArgumentNullException.ThrowIfNull(probe);
         SensorPlacement placement = layout.Layout.Sensors[sensor];
         double current = placement.Mount.Tilt.Degrees;
+        ImmutableArray<ObstacleVerdict> before = board?.Verdicts() ?? [];
         var points = ImmutableArray.CreateBuilder<TiltPoint>();
         double first = Math.Max(-90, current - SpanDegrees), last = Math.Min(90, current + SpanDegrees);
         for (double tilt = first; tilt <= last + 1e-9; tilt += StepDegrees)
@@ -30,8 +32,11 @@ public static class TiltStudy
             PosedLayout tilted = layout.WithSensor(
                 sensor, placement with { Mount = placement.Mount with { Tilt = Angle.FromDegrees(tilt) } });
             PosedLayout alone = tilted.Only(sensor);
+            ImmutableArray<BandShare> shares = new ApproachMapper(tilted, walk, settings).Shares(probe);
+            ImmutableArray<ObstacleVerdict> after = board?.WithLayout(sensor, tilted).Verdicts() ?? [];
             points.Add(new TiltPoint(
-                tilt, HeadShare(tilted, probe, walk, settings), HeadShare(alone, probe, walk, settings), alone.FloorMarginDecibels(0)));
+                tilt, shares[0].WarnedFraction, HeadShare(alone, probe, walk, settings), alone.FloorMarginDecibels(0), shares,
+                Differing(after, before, isWarned: false), Differing(after, before, isWarned: true)));
         }
 
         (double low, double high) = Window(points);
@@ -45,6 +50,12 @@ public static class TiltStudy
     /// <param name="settings">Grid and search distances.</param>
     public static double HeadShare(PosedLayout layout, Probe probe, WalkSettings walk, MapSettings settings) =>
         new ApproachMapper(layout, walk, settings).ShareOf(probe, HeightBand.Head).WarnedFraction;
+
+    private static ImmutableArray<string> Differing(ImmutableArray<ObstacleVerdict> after, ImmutableArray<ObstacleVerdict> before, bool isWarned) =>
+    [
+        .. after.Where((v, i) => (v.Outcome == VerdictOutcome.WarnedInTime) == isWarned && (before[i].Outcome == VerdictOutcome.WarnedInTime) != isWarned)
+            .Select(v => v.Obstacle.Id),
+    ];
 
     // The longest unbroken stretch of tilts that keeps the layout's best head share (within 2 % of the band) with a silent floor.
     private static (double Low, double High) Window(ImmutableArray<TiltPoint>.Builder points)

@@ -43,7 +43,7 @@ public class ChangeSearchTests
     private static readonly Lazy<(VerdictBoard Board, ImmutableArray<SmallestChange?> Changes)> Searched = new(() =>
     {
         VerdictBoard board = Board(Posed.Value);
-        var search = new ChangeSearch(board, [Strong], [.. Sites], HeadShare);
+        var search = new ChangeSearch(board, [Strong], [.. Sites], [CoverageBench.Branch.Name], Shares);
         return (board, [.. Enumerable.Range(0, Street.Length).Select(i => board.Verdict(i).IsDanger ? search.Find(i) : null)]);
     });
 
@@ -71,6 +71,11 @@ public class ChangeSearchTests
                 Ids(v => v.was != VerdictOutcome.WarnedInTime && v.now == VerdictOutcome.WarnedInTime).Where(id => id != Street[i].Id), change.Gained.ToArray());
             Assert.Equal(HeadShare(Posed.Value), change.HeadShareBeforeFraction, 1e-12);
             Assert.Equal(HeadShare(changed), change.HeadShareAfterFraction, 1e-12);
+            ImmutableArray<BandShare> was = Shares(Posed.Value, 0), now = Shares(changed, 0);
+            Assert.Equal(
+                was.Zip(now).Where(z => Math.Abs(z.First.WarnedFraction - z.Second.WarnedFraction) >= 0.005)
+                    .Select(z => new BandChange(CoverageBench.Branch.Name, z.First.Band, z.First.WarnedFraction, z.Second.WarnedFraction)),
+                change.Bands);
 
             IEnumerable<string> Ids(Func<(VerdictOutcome was, VerdictOutcome now), bool> which) =>
                 [.. Enumerable.Range(0, Street.Length).Where(k => which((before[k].Outcome, after[k].Outcome))).Select(k => Street[k].Id)];
@@ -116,13 +121,13 @@ public class ChangeSearchTests
     public void What_no_echo_can_tell_has_no_change()
     {
         VerdictBoard board = CoverageBench.Board(Posed.Value, Obstacle.StepDown("edge", new Vec3(5, 0, 0), 0.15, 3));
-        Assert.Null(new ChangeSearch(board, [Strong], [.. Sites], HeadShare).Find(0));
+        Assert.Null(new ChangeSearch(board, [Strong], [.. Sites], [CoverageBench.Branch.Name], Shares).Find(0));
     }
 
     [Fact]
     public void The_search_finds_the_same_every_time()
     {
-        var search = new ChangeSearch(Searched.Value.Board, [Strong], [.. Sites], HeadShare);
+        var search = new ChangeSearch(Searched.Value.Board, [Strong], [.. Sites], [CoverageBench.Branch.Name], Shares);
         int i = Enumerable.Range(0, Street.Length).First(k => Searched.Value.Changes[k] is not null);
         SmallestChange again = search.Find(i)!, first = Searched.Value.Changes[i]!;
         Assert.Equal((first.Description, first.CostUnitless, first.HeadShareAfterFraction), (again.Description, again.CostUnitless, again.HeadShareAfterFraction));
@@ -130,6 +135,9 @@ public class ChangeSearchTests
     }
 
     private static VerdictBoard Board(PosedLayout layout) => CoverageBench.Board(layout, [.. Street]);
+
+    private static ImmutableArray<BandShare> Shares(PosedLayout layout, int probe) =>
+        new ApproachMapper(layout, CoverageBench.Walk, CoverageBench.Coarse).Shares(CoverageBench.Branch);
 
     private static double HeadShare(PosedLayout layout) => TiltStudy.HeadShare(layout, CoverageBench.Branch, CoverageBench.Walk, CoverageBench.Coarse);
 
@@ -145,7 +153,7 @@ public class ChangeSearchTests
             ChangeKind.Tilt => now with { Mount = now.Mount with { Tilt = now.Mount.Tilt + Angle.FromDegrees(text.EndsWith("up", StringComparison.Ordinal) ? number : -number) } },
             ChangeKind.Azimuth => now with { Mount = now.Mount with { Azimuth = now.Mount.Azimuth + Angle.FromDegrees(text.EndsWith("left", StringComparison.Ordinal) ? number : -number) } },
             ChangeKind.Threshold => now with { Transducer = now.Transducer with { Threshold = now.Transducer.Threshold.RaisedBy(-number) } },
-            ChangeKind.Site => now with { Mount = now.Mount with { Site = Sites.First(s => text.EndsWith(s, StringComparison.Ordinal)) } },
+            ChangeKind.Site => now with { Mount = now.Mount with { Site = Sites.First(s => text.Contains($" to {s},", StringComparison.Ordinal)) } },
             _ => now with { Transducer = Strong },
         };
         Assert.Contains(change.Sensor, text);

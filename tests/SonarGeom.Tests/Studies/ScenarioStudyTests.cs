@@ -90,8 +90,10 @@ public class ScenarioStudyTests
         Assert.Equal(one.WorstFinding, other.WorstFinding);
         Assert.Equal(one.BlindZones.Select(z => z with { Cells = default }), other.BlindZones.Select(z => z with { Cells = default }));
         Assert.Equal(one.Changes.Select(c => (c.Key, c.Value.Description)), other.Changes.Select(c => (c.Key, c.Value.Description)));
-        Assert.Equal(one.TiltCurves.SelectMany(t => t.Points), other.TiltCurves.SelectMany(t => t.Points));
+        Assert.Equal(one.TiltCurves.SelectMany(t => t.Points.Select(Flat)), other.TiltCurves.SelectMany(t => t.Points.Select(Flat)));
         Assert.Equal(one.Slices.SelectMany(s => s.MarginDecibels), other.Slices.SelectMany(s => s.MarginDecibels));
+
+        static string Flat(TiltPoint p) => $"{p with { Shares = [], Lost = [], Gained = [] }} {string.Join(' ', p.Shares)} {string.Join(' ', p.Lost)} {string.Join(' ', p.Gained)}";
     }
 
     [Fact]
