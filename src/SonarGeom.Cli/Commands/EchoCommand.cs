@@ -94,7 +94,7 @@ internal sealed class EchoCommand : ToolCommand
     internal override ExitCode Run(ParseResult line, Session session)
     {
         ImmutableArray<PosedCase> cases = Cases(line);
-        var judge = new CaseJudge(_air.Medium(line), GroundOf(line.GetValue(_ground) ?? GroundPreset.Paving), line.GetValue(_integral));
+        var judge = new CaseJudge(_air.Medium(line), GroundOf(line.GetValue(_ground) ?? GroundPreset.Paving), line.GetValue(_integral), line.GetValue(_poses));
         ImmutableArray<CaseAnswer> answers = judge.Answer(cases, session.Cancellation);
         BudgetRow[] rows = [.. answers.Select(a => a.Row)];
         if (_answer.IsCsv(line))

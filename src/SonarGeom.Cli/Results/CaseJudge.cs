@@ -2,8 +2,10 @@ using System.Collections.Immutable;
 using SonarGeom.Echoes;
 using SonarGeom.Echoes.Facets;
 using SonarGeom.Files;
+using SonarGeom.Files.Faults;
 using SonarGeom.Files.Tables;
 using SonarGeom.Geometry;
+using SonarGeom.Geometry.Rays;
 using SonarGeom.Obstacles;
 
 namespace SonarGeom.Cli.Results;
@@ -53,7 +55,8 @@ internal static class CaseTables
 /// <param name="medium">The air.</param>
 /// <param name="ground">The ground, or null for none.</param>
 /// <param name="withIntegral">Whether each part is also computed by surface integral.</param>
-internal sealed class CaseJudge(EchoMedium medium, Ground? ground, bool withIntegral)
+/// <param name="file">The table that the cases come from; null for the command line.</param>
+internal sealed class CaseJudge(EchoMedium medium, Ground? ground, bool withIntegral, string? file)
 {
     private const string UsualTransducer = "plover-pair-40";
 
@@ -67,10 +70,34 @@ internal sealed class CaseJudge(EchoMedium medium, Ground? ground, bool withInte
             transducers.Add(name, new PreparedTransducer(InputFiles.ReadTransducer(name).Transducer, medium));
         }
 
+        ImmutableArray<Fault> inside = [.. cases.Where(IsInside).Select(c => new Fault(
+            file ?? "sonargeom", file is null ? null : c.Line, null, null, $"The sensor lies inside {c.Obstacle.Id}; it must stand clear of the obstacle."))];
+        if (!inside.IsEmpty)
+        {
+            throw new InvalidInputException(inside);
+        }
+
         var answers = new CaseAnswer[cases.Length];
         Parallel.For(0, cases.Length, new ParallelOptions { CancellationToken = cancellation }, i =>
             answers[i] = Answer(cases[i], transducers[cases[i].TransducerName ?? UsualTransducer]));
         return ImmutableArray.Create(answers);
+    }
+
+    // A place from which every way out along an axis meets the obstacle lies in it.
+    private static bool IsInside(PosedCase one)
+    {
+        BoundingBox box = one.Obstacle.Bounds();
+        Vec3 at = one.SensorPositionMetres;
+        if (at.X < box.LowMetres.X || at.Y < box.LowMetres.Y || at.Z < box.LowMetres.Z || at.X > box.HighMetres.X || at.Y > box.HighMetres.Y || at.Z > box.HighMetres.Z)
+        {
+            return false;
+        }
+
+        var builder = new RayScene.Builder();
+        builder.AddMesh(one.Obstacle.Mesh(), 0);
+        RayScene scene = builder.Build();
+        Vec3[] ways = [Vec3.UnitX, -Vec3.UnitX, Vec3.UnitY, -Vec3.UnitY, Vec3.UnitZ, -Vec3.UnitZ];
+        return ways.All(way => scene.AnyHit(at, way, 0, 1000));
     }
 
     private CaseAnswer Answer(PosedCase one, PreparedTransducer prepared)

@@ -28,7 +28,10 @@ internal static class StudyTables
         new("highest_band", null, r => Cell.Of(Words.Of(r.Verdict.HighBand))),
         new(null, "height", r => Cell.Of(Words.Span(r.Verdict.LowBand, r.Verdict.HighBand))),
         new("side", "side", r => Cell.Of(Words.Of(r.Verdict.Side))),
-        new("first_reliable_m", "first at [m]", r => Cell.Of(Found(r.Verdict) ? r.Verdict.FirstReliableMetres : null, 2)),
+        new("first_reliable_m", null, r => Cell.Of(Found(r.Verdict) ? r.Verdict.FirstReliableMetres : null, 2)),
+        new("is_first_at_search_end", null, r => Cell.Of(r.Verdict.IsAtSearchEnd)),
+        new(null, "reported from [m]", r => Cell.Of(ReportedFrom(r.Verdict))),
+        new(null, "lost below [m]", r => Cell.Of(r.Verdict.LostAgainBelowMetres > 0 ? r.Verdict.LostAgainBelowMetres : null, 2)),
         new("held_from_m", null, r => Cell.Of(r.Verdict.HeldFromMetres > 0 ? r.Verdict.HeldFromMetres : null, 2)),
         new("lost_again_below_m", null, r => Cell.Of(r.Verdict.LostAgainBelowMetres > 0 ? r.Verdict.LostAgainBelowMetres : null, 2)),
         new("warning_s", "warning [s]", r => Cell.Of(Found(r.Verdict) ? r.Verdict.WarningSeconds : null, 2)),
@@ -105,6 +108,13 @@ internal static class StudyTables
     /// <summary>Returns the shares of all maps, head first.</summary>
     internal static IReadOnlyList<BandRow> BandRows(IEnumerable<ApproachMap> maps) =>
         [.. maps.SelectMany(m => m.Shares().Select(s => new BandRow(m.Probe.Name, s, m.TimeNeededSeconds)))];
+
+    /// <summary>Says from which distance inwards an obstacle is reported, lost again or not; null when it is not.</summary>
+    internal static string? ReportedFrom(ObstacleVerdict verdict)
+    {
+        double metres = verdict.LostAgainBelowMetres > 0 ? verdict.HeldFromMetres : verdict.FirstReliableMetres;
+        return metres <= 0 ? null : FormattableString.Invariant($"{(verdict.IsAtSearchEnd ? "≥ " : string.Empty)}{metres:0.00}");
+    }
 
     private static bool Found(ObstacleVerdict verdict) => verdict.FirstReliableMetres > 0;
 }

@@ -42,7 +42,7 @@ internal static class UsageErrors
         OptionResult option when option.Tokens.Count == 0 => $"The option {option.Option.Name} needs a value; {Call(command)} --help says which.",
         OptionResult option when option.Tokens.Count > 1 && option.Option.Arity.MaximumNumberOfValues == 1 => $"The option {option.Option.Name} is given more than once.",
         ArgumentResult argument when argument.Tokens.Count < argument.Argument.Arity.MinimumNumberOfValues =>
-            $"{Call(command)} needs {argument.Argument.HelpName ?? argument.Argument.Name}; for example: sonargeom {((command as ToolCommand)?.Example ?? "--help")}",
+            $"{command.Name} needs {argument.Argument.HelpName ?? argument.Argument.Name}; for example: sonargeom {((command as ToolCommand)?.Example ?? "--help")}",
         _ => FirstLine(error.Message),
     };
 

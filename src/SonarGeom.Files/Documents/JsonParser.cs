@@ -137,7 +137,7 @@ internal static class JsonParser
             return At(text, offset, field, $"Objects and lists are nested deeper than {DeepestNesting} here; no deeper nesting is read.");
         }
 
-        return At(text, offset, field, $"This is not JSON here: {Reason(e)}.");
+        return At(text, offset, field, "This is not JSON here: something else than what belongs in this place; look for a comma, colon, quotation mark or bracket that is missing or too many just before it.");
     }
 
     private static string? NotANumber(ReadOnlySpan<byte> word)
@@ -167,14 +167,6 @@ internal static class JsonParser
         }
 
         return body[start..end];
-    }
-
-    private static string Reason(JsonException e)
-    {
-        // The parser's own words carry its own idea of the place behind them; the place is already told.
-        string message = e.Message;
-        int place = message.IndexOf(" LineNumber:", StringComparison.Ordinal);
-        return PlacedValue.Short(place < 0 ? message : message[..place], 120).TrimEnd('.').ToLowerInvariant();
     }
 
     private static int OffsetOf(InputText text, JsonException e)

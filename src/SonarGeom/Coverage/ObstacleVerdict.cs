@@ -66,6 +66,9 @@ public sealed record ObstacleVerdict(
     LimitingCause Cause,
     string Part)
 {
+    /// <summary>Gets whether reports begin at the farthest distance that was looked at: the first one lies there or beyond.</summary>
+    public bool IsAtSearchEnd { get; init; }
+
     /// <summary>Gets whether the wearer is in danger from it: on course and not warned in time on the right side.</summary>
     public bool IsDanger => IsOnCourse && Outcome != VerdictOutcome.WarnedInTime;
 }

@@ -189,7 +189,10 @@ public sealed class VerdictBoard
             entry.Obstacle, outcome, entry.Contact.IsOnCourse,
             _layout.BandAt(entry.Contact.LowZMetres), _layout.BandAt(entry.Contact.HighZMetres), SideOf(entry.Contact), speed,
             distance, heldToNeed ? entry.DistancesMetres[outer - 1] : 0, entry.DistancesMetres[lost], warning, _timeNeeded, atNeed.MarginDecibels,
-            _layout.Layout.Sensors[best.Sensor].Name, announced, cause, best.PartName);
+            _layout.Layout.Sensors[best.Sensor].Name, announced, cause, best.PartName)
+        {
+            IsAtSearchEnd = (chosen < 0 || breaksOff ? outer - 1 : chosen) == _last,
+        };
     }
 
     /// <summary>Returns the detection margin of one sensor on an obstacle: 0 or more is a report. [dB]</summary>

@@ -95,6 +95,11 @@ public sealed class EchoCommandTests : IDisposable
     }
 
     [Fact]
+    public void ASensorInsideTheObstacleIsRefused() => Workbench.Run(
+        "echo", "--kind", "sphere", "--diameter-m", "0.5", "--x-m", "1", "--z-m", "1", "--sensor-x-m", "1.1", "--sensor-z-m", "1")
+        .IsRefused("sonargeom: The sensor lies inside sphere; it must stand clear of the obstacle.");
+
+    [Fact]
     public void KindsMayBeWrittenWithHyphens() => Assert.Equal(ExitCode.Done, Workbench.Run(
         "echo", "--kind", "kerb-up", "--x-m", "2", "--length-m", "3", "--height-m", "0.12", "--sensor-z-m", "1", "--sensor-tilt-deg", "-30").Code);
 }

@@ -71,7 +71,7 @@ public sealed class ReaderTests
     [InlineData("[1]", "the document is a list […]; it must be an object {…} that describes a plant.")]
     [InlineData("3", "the document is 3; it must be an object {…} that describes a plant.")]
     [InlineData("// nothing", "The file holds no value, only comments or blanks; it must hold a JSON object.")]
-    [InlineData("""{"name":"a" "tilt_deg":3}""", "This is not JSON here: '\"' is invalid after a value. expected either ',', '}', or ']'.")]
+    [InlineData("""{"name":"a" "tilt_deg":3}""", "This is not JSON here: something else than what belongs in this place; look for a comma, colon, quotation mark or bracket that is missing or too many just before it.")]
     [InlineData("""{"name":"a","neighbours":[{"name":"b" """, "The file ends too early: the object begun in line 1 is not closed; is the file cut off?")]
     [InlineData("""{"name":"\ud800"}""", "The text holds an escape for half a character; write the character itself in UTF-8.")]
     public void EachWrongThingIsOneSentence(string text, string message)

@@ -41,7 +41,7 @@ public class FirmwareStudyTests
                 {
                     LevelTrace trace = LevelTrace.Of(
                         posed.Sensor(s, p),
-                        [new FloorSource("floor", posed.Ground), .. posed.OwnParts(s, p).Where(o => !o.IsHidden).Select(o => new PartSource(o.Name, o.Part))], 0.02);
+                        [new FloorSource("floor", posed.Ground!) { MirrorFreeFraction = posed.FloorFreeFraction(s, p) }, .. posed.OwnParts(s, p).Where(o => !o.IsHidden).Select(o => new PartSource(o.Name, o.Part))], 0.02);
                     for (int i = 0; i < trace.RangesMetres.Length; i++)
                     {
                         double time = 2 * trace.RangesMetres[i] / posed.Medium.SoundSpeedMetresPerSecond;
