@@ -1,5 +1,5 @@
 using SonarGeom.Echoes;
-using SonarGeom.Obstacles;
+using SonarGeom.Geometry;
 
 namespace SonarGeom.Trials;
 
@@ -32,7 +32,8 @@ internal sealed class DayBounds
         EchoBounds.From(_loudest[hazard], distanceMetres) + beamsDecibels;
 
     /// <summary>Returns how loud both beams together are at most towards an obstacle. [dB]</summary>
-    internal double BeamsDecibels(SensorAtPose sensor, in NearHazard one) => _bounds.BeamsDecibels(one.LeastAngleRadians(sensor.MidpointMetres, sensor.Boresight));
+    internal double BeamsDecibels(Vec3 sensorMetres, Vec3 boresight, in NearHazard one) =>
+        _bounds.BeamsDecibels(one.LeastAngleRadians(sensorMetres, boresight));
 
     private static double[] Envelope(double[][] tables) =>
         tables.Length == 0 ? [.. Enumerable.Repeat(double.NegativeInfinity, 256)] : [.. Enumerable.Range(0, tables[0].Length).Select(i => tables.Max(t => t[i]))];

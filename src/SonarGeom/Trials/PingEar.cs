@@ -53,11 +53,10 @@ internal sealed class PingEar(DayLayout day, TrialPlace place, TrialSettings set
 
         if (near.Length > 0)
         {
-            var moved = new SensorAtPose(ear.Poses[phase].Prepared, worldFromWalker * ear.Poses[phase].WorldFromSensor);
-            HearObstacles(sensor, phase, moved, worldFromWalker, near, ref draws, watched);
+            HearObstacles(sensor, phase, worldFromWalker, near, ref draws, watched);
             foreach (Interference burst in day.Interferences[sensor])
             {
-                HearEarlier(sensor, phase, burst, moved, worldFromWalker, near);
+                HearEarlier(sensor, phase, burst, worldFromWalker, near);
             }
         }
 
@@ -80,10 +79,11 @@ internal sealed class PingEar(DayLayout day, TrialPlace place, TrialSettings set
     }
 
     private void HearObstacles(
-        int sensor, int phase, SensorAtPose moved, in RigidTransform worldFromWalker, ReadOnlySpan<NearHazard> near, ref SeededDraws draws, Span<PingWatch> watched)
+        int sensor, int phase, in RigidTransform worldFromWalker, ReadOnlySpan<NearHazard> near, ref SeededDraws draws, Span<PingWatch> watched)
     {
         PosedSensor ear = _posed.Ear(sensor);
-        Vec3 at = moved.MidpointMetres, boresight = moved.Boresight;
+        (Vec3 at, Vec3 boresight) = Looking(ear.Poses[phase], worldFromWalker);
+        SensorAtPose? moved = null;
         double farthest = day.Farthest[sensor];
         DayBounds bounds = _bounds[sensor];
         Span<double> heardFrom = stackalloc double[near.Length];
@@ -104,7 +104,7 @@ internal sealed class PingEar(DayLayout day, TrialPlace place, TrialSettings set
                 continue;
             }
 
-            double beams = bounds.BeamsDecibels(moved, one);
+            double beams = bounds.BeamsDecibels(at, boresight, one);
             if (bounds.MarginDecibels(one.Index, distance, beams) + spread < 0)
             {
                 continue;
@@ -118,6 +118,8 @@ internal sealed class PingEar(DayLayout day, TrialPlace place, TrialSettings set
                     continue;
                 }
 
+                // Made only when something may be heard: most pings of a walk meet nothing.
+                moved ??= Moved(ear.Poses[phase], worldFromWalker);
                 TargetPart part = one.Hazard.Parts[p];
                 BandEcho echo = PartEchoes.EvaluateBand(moved, part, one.OffsetMetres);
                 double margin = echo.LevelDecibels + spread - moved.Prepared.DetectionThresholdDecibels(echo.RangeMetres);
@@ -183,29 +185,29 @@ internal sealed class PingEar(DayLayout day, TrialPlace place, TrialSettings set
         return one.Hazard.Others is { } others && double.IsFinite(loss) ? loss - others.EchoLossDecibels(moved, glint, one.OffsetMetres) : loss;
     }
 
-    private void HearEarlier(int sensor, int phase, in Interference burst, SensorAtPose moved, in RigidTransform worldFromWalker, ReadOnlySpan<NearHazard> near)
+    private void HearEarlier(int sensor, int phase, in Interference burst, in RigidTransform worldFromWalker, ReadOnlySpan<NearHazard> near)
     {
-        PosedSensor other = _posed.Ear(burst.Sender);
-        SensorAtPose? sender = null;
+        SensorAtPose listenerPose = _posed.Ear(sensor).Poses[phase], senderPose = _posed.Ear(burst.Sender).Poses[phase];
+        (Vec3 at, Vec3 boresight) = Looking(listenerPose, worldFromWalker);
+        SensorAtPose? moved = null, sender = null;
         double shift = 0.5 * _posed.Medium.SoundSpeedMetresPerSecond * burst.ElapsedSeconds;
         foreach (ref readonly NearHazard one in near)
         {
-            double distance = one.DistanceMetres(moved.MidpointMetres);
-            if (distance > Math.Min(burst.ToMetres, _nearest + shift) || one.FarthestMetres(moved.MidpointMetres) + ApartMetres < burst.FromMetres
-                || one.IsBehind(moved.MidpointMetres, moved.Boresight))
+            double distance = one.DistanceMetres(at);
+            if (distance > Math.Min(burst.ToMetres, _nearest + shift) || one.FarthestMetres(at) + ApartMetres < burst.FromMetres
+                || one.IsBehind(at, boresight))
             {
                 continue;
             }
 
             // No echo of this burst comes from nearer than its window begins.
             double from = Math.Max(distance, burst.FromMetres - ApartMetres);
-            double loudest = _bounds[sensor].LevelDecibels(one.Index, from, _bounds[sensor].BeamsDecibels(moved, one));
+            double loudest = _bounds[sensor].LevelDecibels(one.Index, from, _bounds[sensor].BeamsDecibels(at, boresight, one));
             if (burst.Sender != sensor && loudest > double.NegativeInfinity)
             {
-                sender ??= new SensorAtPose(other.Poses[phase].Prepared, worldFromWalker * other.Poses[phase].WorldFromSensor);
-                double away = one.DistanceMetres(sender.MidpointMetres);
+                (Vec3 from2, Vec3 along) = Looking(senderPose, worldFromWalker);
                 loudest = 0.5 * (loudest + _bounds[burst.Sender].LevelDecibels(
-                    one.Index, Math.Max(away, burst.FromMetres - ApartMetres), _bounds[burst.Sender].BeamsDecibels(sender, one)));
+                    one.Index, Math.Max(one.DistanceMetres(from2), burst.FromMetres - ApartMetres), _bounds[burst.Sender].BeamsDecibels(from2, along, one)));
             }
 
             if (!(loudest >= burst.LowestThresholdDecibels))
@@ -213,13 +215,15 @@ internal sealed class PingEar(DayLayout day, TrialPlace place, TrialSettings set
                 continue;
             }
 
+            moved ??= Moved(listenerPose, worldFromWalker);
             foreach (TargetPart part in one.Hazard.Parts)
             {
                 BandEcho own = PartEchoes.EvaluateBand(moved, part, one.OffsetMetres);
                 double level = own.LevelDecibels, range = own.RangeMetres;
                 if (burst.Sender != sensor && level > PartEcho.SilentDecibels)
                 {
-                    BandEcho its = PartEchoes.EvaluateBand(sender!, part, one.OffsetMetres);
+                    sender ??= Moved(senderPose, worldFromWalker);
+                    BandEcho its = PartEchoes.EvaluateBand(sender, part, one.OffsetMetres);
                     level = its.LevelDecibels > PartEcho.SilentDecibels ? 0.5 * (level + its.LevelDecibels) : PartEcho.SilentDecibels;
                     range = 0.5 * (range + its.RangeMetres);
                 }
@@ -232,4 +236,9 @@ internal sealed class PingEar(DayLayout day, TrialPlace place, TrialSettings set
             }
         }
     }
+
+    private static (Vec3 AtMetres, Vec3 Boresight) Looking(SensorAtPose pose, in RigidTransform worldFromWalker) =>
+        (worldFromWalker.ApplyToPoint(pose.MidpointMetres), worldFromWalker.ApplyToDirection(pose.Boresight));
+
+    private static SensorAtPose Moved(SensorAtPose pose, in RigidTransform worldFromWalker) => new(pose.Prepared, worldFromWalker * pose.WorldFromSensor);
 }

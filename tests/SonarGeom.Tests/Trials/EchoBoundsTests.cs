@@ -40,7 +40,7 @@ public class EchoBoundsTests
                 double yaw = (Math.Atan2(towards.Y, towards.X) * 180 / Math.PI) + (60 * (random.NextDouble() - 0.5));
                 var pose = new SensorAtPose(prepared, new RigidTransform(
                     Rotation.FromAzimuthTiltRoll(Angle.FromDegrees(yaw), Angle.FromDegrees(60 * (random.NextDouble() - 0.5)), Angle.Zero), at));
-                double distance = near.DistanceMetres(pose.MidpointMetres), beams = day.BeamsDecibels(pose, near);
+                double distance = near.DistanceMetres(pose.MidpointMetres), beams = day.BeamsDecibels(pose.MidpointMetres, pose.Boresight, near);
                 for (int p = 0; p < hazard.Parts.Length; p++)
                 {
                     BandEcho echo = PartEchoes.EvaluateBand(pose, hazard.Parts[p], Vec3.Zero);
