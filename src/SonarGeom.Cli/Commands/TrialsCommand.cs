@@ -143,7 +143,7 @@ internal sealed class TrialsCommand : ToolCommand
                 work.Keep(tally);
                 done++;
                 progress.Report(new StudyProgress($"{done} of {outings} outings walked", (double)done / outings));
-            }, session.Cancellation);
+            }, Environment.ProcessorCount, session.Cancellation);
         }
         catch (Exception stopped) when (session.Cancellation.IsCancellationRequested && stopped is OperationCanceledException or AggregateException)
         {

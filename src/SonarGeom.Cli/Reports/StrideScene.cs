@@ -60,7 +60,7 @@ internal static class StrideScene
                     new SceneSurface($"{placement.Name}: body", SceneShapes.Cylinder(-0.015 * Vec3.UnitX, Vec3.Zero, 0.012), Colour.Ink),
                     new SceneSurface($"{placement.Name}: boresight", SceneShapes.Arrow(Vec3.Zero, 0.45 * Vec3.UnitX, 0.005), Axis),
                 ]),
-                Keys(t => poses[t].WorldFromSegment(carrier) * segmentFromSensor));
+                Keys(t => poses[t].WorldFromSegment(carrier) * Mounter.Swayed(segmentFromSensor, placement.Mount, (double)t / stride.Poses.Length)));
         }
     }
 

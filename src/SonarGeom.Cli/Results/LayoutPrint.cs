@@ -28,6 +28,11 @@ internal static class LayoutPrint
                 t.NominalFrequency.Hertz, t.SourceLevelDecibels, t.NoiseLevelDecibels, t.BurstCycles, t.TransmitterQ, t.ReceiverQ, t.BlankingSeconds, t.RingDownSeconds,
                 t.ListeningWindowSeconds, t.TransmitterOffsetMetres.X, t.TransmitterOffsetMetres.Y, t.TransmitterOffsetMetres.Z,
                 t.ReceiverOffsetMetres.X, t.ReceiverOffsetMetres.Y, t.ReceiverOffsetMetres.Z);
+            if (s.Mount.Sway is { } sway)
+            {
+                Add(text, sway.Tilt.Radians, sway.Azimuth.Radians, sway.LagFraction);
+            }
+
             Add(text, [.. t.Threshold.Points.SelectMany(p => new[] { p.TimeSeconds, p.LevelDecibels })]);
             for (int degrees = 0; degrees < 90; degrees += 3)
             {

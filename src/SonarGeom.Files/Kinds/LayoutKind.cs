@@ -31,6 +31,15 @@ internal static class LayoutKind
         return v => new MountTolerance(Angle.FromDegrees(tilt.From(v)), Angle.FromDegrees(azimuth.From(v)), Angle.FromDegrees(roll.From(v)), position.From(v));
     });
 
+    private static readonly ObjectShape<MountSway?> Sway = new("mount_sway", "How a sensor on a garment or a lanyard swings about its place while its wearer walks.", m =>
+    {
+        NumberShape degrees = new(0, 45);
+        Member<double> tilt = m.Optional("tilt_deg", degrees, 0, "How far it nods each way, twice in a stride. [°]");
+        Member<double> azimuth = m.Optional("azimuth_deg", degrees, 0, "How far it turns each way, once in a stride. [°]");
+        Member<double> lag = m.Optional("lag_percent", new NumberShape(0, 100), 0, "By how much of a stride it lags behind the left heel strike; trials draw it. [%]");
+        return v => new MountSway(Angle.FromDegrees(tilt.From(v)), Angle.FromDegrees(azimuth.From(v)), lag.From(v) / 100);
+    });
+
     private static readonly ObjectShape<Mount> MountShape = new("mount", "Where a sensor is worn and where it looks, with the wearer upright in the neutral pose.", m =>
     {
         Member<string> site = m.Required("site", new TextShape(60), "The mounting site, such as brow, chest left or belt front.");
@@ -39,6 +48,7 @@ internal static class LayoutKind
         Member<double> tilt = m.Optional("tilt_deg", new NumberShape(-90, 90), 0, "The boresight against the horizontal, positive up; applied after the azimuth. [°]");
         Member<double> roll = m.Optional("roll_deg", new NumberShape(-180, 180), 0, "The right-handed turn about the boresight; applied last. [°]");
         Member<MountTolerance> tolerance = m.Optional("tolerance", Tolerance, MountTolerance.None, null, "How far all this may be off when worn.");
+        Member<MountSway?> sway = m.Optional("sway", Sway, null, null, "How it swings while the wearer walks. Without it the mount is firm on the body.");
         return v =>
         {
             Mount mount = new(
@@ -47,7 +57,10 @@ internal static class LayoutKind
                 Angle.FromDegrees(azimuth.From(v)),
                 Angle.FromDegrees(tilt.From(v)),
                 Angle.FromDegrees(roll.From(v)),
-                tolerance.From(v));
+                tolerance.From(v))
+            {
+                Sway = sway.From(v),
+            };
             if (v.Reading.ChecksBodies && v.Reading.BodyOf(Anyone, out _) is { } body)
             {
                 CheckSite(v, site, mount, body);

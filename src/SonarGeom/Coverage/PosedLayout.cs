@@ -118,7 +118,11 @@ public sealed partial class PosedLayout
         PreparedTransducer prepared = _parts.Of(placement.Transducer);
         SegmentId segment = Body.Site(placement.Mount.Site).Segment;
         RigidTransform segmentFromSensor = Mounter.SegmentFromSensor(Body, placement.Mount);
-        return [.. Poses.Select(p => new SensorAtPose(prepared, p.WorldFromSegment(segment) * segmentFromSensor))];
+        return
+        [
+            .. Poses.Select((p, i) => new SensorAtPose(
+                prepared, p.WorldFromSegment(segment) * Mounter.Swayed(segmentFromSensor, placement.Mount, (double)i / PhaseCount))),
+        ];
     }
 
     /// <summary>Puts a sensor on this wearer beside the layout.</summary>

@@ -64,7 +64,7 @@ internal sealed class PosedSensor
         SegmentId segment = wearer.Body.Site(placement.Mount.Site).Segment;
         for (int p = 0; p < phases; p++)
         {
-            poses[p] = new SensorAtPose(prepared, wearer.Poses[p].WorldFromSegment(segment) * segmentFromSensor);
+            poses[p] = new SensorAtPose(prepared, wearer.Poses[p].WorldFromSegment(segment) * Mounter.Swayed(segmentFromSensor, placement.Mount, (double)p / phases));
             shadows[p] ??= BodyShadow.Of(wearer.Scene(p), poses[p].WorldFromSensor.Translation);
             GroundEcho? echo = ground is null ? null : GroundEcho.Of(poses[p], ground, mirrorFreeFraction: shadows[p].FreeFractionBelow(poses[p].MidpointMetres.Z));
             floor[p] = echo?.FirstCrossingMetres ?? double.PositiveInfinity;

@@ -11,4 +11,8 @@ namespace SonarGeom.Mounting;
 /// <param name="Tilt">Boresight against the horizontal, positive up; applied after the azimuth.</param>
 /// <param name="Roll">Right-handed turn about the boresight; applied last.</param>
 /// <param name="Tolerance">How far all this may be off.</param>
-public sealed record Mount(string Site, Vec3 OffsetMetres, Angle Azimuth, Angle Tilt, Angle Roll, MountTolerance Tolerance);
+public sealed record Mount(string Site, Vec3 OffsetMetres, Angle Azimuth, Angle Tilt, Angle Roll, MountTolerance Tolerance)
+{
+    /// <summary>Gets how it swings while the wearer walks; null for a mount that is firm on the body.</summary>
+    public MountSway? Sway { get; init; }
+}

@@ -44,6 +44,17 @@ public static class Mounter
         return posed.WorldFromSegment(posed.Body.Site(mount.Site).Segment) * segmentFromSensor;
     }
 
+    /// <summary>Returns where a mounted sensor is in the frame of the part that carries it, at a phase of the stride. The same at every
+    /// phase for a mount that does not sway.</summary>
+    /// <param name="segmentFromSensor">Where it is when it hangs still.</param>
+    /// <param name="mount">The mount.</param>
+    /// <param name="stridePhase">Phase, 0 at the left heel strike. [unitless]</param>
+    public static RigidTransform Swayed(in RigidTransform segmentFromSensor, Mount mount, double stridePhase)
+    {
+        ArgumentNullException.ThrowIfNull(mount);
+        return mount.Sway is { } sway ? segmentFromSensor * new RigidTransform(sway.At(stridePhase), Vec3.Zero) : segmentFromSensor;
+    }
+
     private static void RefuseInside(Body body, Site site, Mount mount, Vec3 at)
     {
         foreach (BodySegment segment in body.Segments)

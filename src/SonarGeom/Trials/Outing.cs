@@ -101,6 +101,15 @@ internal sealed class Outing
             Tilt = sensor.Mount.Tilt + (share * draws.Symmetric() * t.Tilt),
             Roll = sensor.Mount.Roll + (share * draws.Symmetric() * t.Roll),
         };
+
+        // How a garment falls and a cord hangs is another matter every day: from half of the stated sway to half as much again.
+        double swing = 1 + (0.5 * draws.Symmetric()), lag = draws.Uniform();
+        if (turned.Sway is { } sway)
+        {
+            Angle most = Angle.FromDegrees(45);
+            turned = turned with { Sway = new MountSway(Least(swing * sway.Tilt, most), Least(swing * sway.Azimuth, most), lag) };
+        }
+
         double part = settings.PartSpreadDecibels * draws.Bounded();
         Transducer transducer = part == 0
             ? sensor.Transducer
@@ -116,6 +125,8 @@ internal sealed class Outing
 
         return sensor with { Mount = turned, Transducer = transducer };
     }
+
+    private static Angle Least(Angle a, Angle b) => a < b ? a : b;
 
     private static bool CanBeWorn(Body body, Mount mount)
     {

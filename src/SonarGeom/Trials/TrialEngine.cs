@@ -12,14 +12,16 @@ public static class TrialEngine
     /// <param name="course">What is walked, by whom.</param>
     /// <param name="layouts">One layout, or several that are compared walk by walk.</param>
     /// <param name="done">Outings that were finished before, of the same course and layouts; they are not walked again.</param>
+    /// <param name="workers">How many outings are walked at a time, at least 1; each takes some tens of megabytes.</param>
     /// <param name="finished">Told of each outing as it ends, from any thread, one at a time; or null.</param>
     /// <param name="cancellation">Stops the work between two walks.</param>
     /// <exception cref="ArgumentException">There is no layout, or a mount is impossible.</exception>
     public static TrialReport Run(
         TrialCourse course, ImmutableArray<SensorLayout> layouts, IEnumerable<OutingTally>? done = null,
-        Action<OutingTally>? finished = null, CancellationToken cancellation = default)
+        Action<OutingTally>? finished = null, int workers = 2, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(course);
+        ArgumentOutOfRangeException.ThrowIfLessThan(workers, 1);
         if (layouts.IsDefaultOrEmpty)
         {
             throw new ArgumentException("Trials need a layout.", nameof(layouts));
@@ -37,9 +39,9 @@ public static class TrialEngine
         int[] left = [.. Enumerable.Range(0, tallies.Length).Where(i => tallies[i] is null)];
         var gate = new Lock();
         int next = -1;
-        var options = new ParallelOptions { CancellationToken = cancellation };
+        var options = new ParallelOptions { CancellationToken = cancellation, MaxDegreeOfParallelism = workers };
 
-        // Each worker takes the next outing: those of a low number are done first, and few are open at a time.
+        // Each worker takes the next outing: those of a low number are done first, and no more than that are open at a time.
         Parallel.For(0, left.Length, options, _ =>
         {
             int number = left[Interlocked.Increment(ref next)];

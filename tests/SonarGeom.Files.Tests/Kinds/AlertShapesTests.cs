@@ -29,6 +29,21 @@ public sealed class AlertShapesTests : IDisposable
         Assert.Contains(sentence, string.Join('\n', refusal.Faults), StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void A_swaying_mount_is_read_and_one_that_swings_too_far_refused()
+    {
+        string text = """
+            {
+              "name": "one",
+              "sensors": [{ "name": "one", "transducer": "linnet-wide-40", "mount": { "site": "sternum", "offset_m": [0.015, 0, 0], "sway": { "tilt_deg": 12, "azimuth_deg": 8 } }, "announces": "ahead" }],
+              "firing": { "cycle_ms": 60 }
+            }
+            """;
+        Mounting.MountSway sway = InputFiles.ReadLayout(_folder.Write("layout.json", text)).Sensors[0].Mount.Sway!;
+        Assert.Equal((12.0, 8.0, 0.0), (Math.Round(sway.Tilt.Degrees, 9), Math.Round(sway.Azimuth.Degrees, 9), sway.LagFraction));
+        Assert.Throws<InvalidInputException>(() => InputFiles.ReadLayout(_folder.Write("far.json", text.Replace("12", "50", StringComparison.Ordinal))));
+    }
+
     private SensorLayout Read(string alerts) => InputFiles.ReadLayout(_folder.Write("layout.json", $$"""
         {
           "name": "one",

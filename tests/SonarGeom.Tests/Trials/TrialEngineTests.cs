@@ -34,7 +34,8 @@ public class TrialEngineTests
         TrialCourse course = TrialBench.Course(Lively, Street);
         OutingTally[] backwards = [.. Enumerable.Range(0, 3).Reverse().Select(i => OutingRunner.Run(TrialBench.Course(Lively, Street), Loose, i, default)).Reverse()];
         var together = new SortedDictionary<int, OutingTally>();
-        TrialReport report = TrialEngine.Run(course, Loose, finished: t => together.Add(t.Outing, t));
+        TrialReport report = TrialEngine.Run(course, Loose, finished: t => together.Add(t.Outing, t), workers: 3);
+        Assert.Equal(Figures(report), Figures(TrialEngine.Run(course, Loose, workers: 1)));
         Assert.Equal(Json(backwards), Json(together.Values.ToArray()));
         Assert.Equal(30, report.Walks);
         Assert.NotEqual(Json(backwards), Json(Enumerable.Range(0, 3).Select(i => OutingRunner.Run(TrialBench.Course(Lively with { Seed = 12 }, Street), Loose, i, default)).ToArray()));
