@@ -16,7 +16,7 @@ public sealed class PublicTypeTests
     // Rows of survey tables and estimates from them: the unit is that of the measure which the row names.
     private static readonly string[] UnitInTheRow =
     [
-        "AdultPercentiles", "AdultRegression", "ChildProportion", "WalkingExcursion", "Assumption", "Estimate", "BodyDimensions",
+        "AdultPercentiles", "AdultRegression", "ChildProportion", "WalkingExcursion", "Assumption", "Estimate", "BodyDimensions", "FittedNumber",
     ];
 
     private static IEnumerable<Type> Types => typeof(ApproachMap).Assembly.GetExportedTypes();
