@@ -40,7 +40,7 @@ public sealed partial class PosedLayout
     /// <param name="atMetres">Its middle. [m]</param>
     /// <returns>The margin; −∞ in the dead zone, outside the listening window, or when another echo of the wearer comes first.</returns>
     public double MarginDecibels(int sensor, int phase, ProbeTarget target, Vec3 atMetres) =>
-        Margin(sensor, phase, target.Parts.AsSpan(), atMetres, null, target.IsSmall, isNearer: false, out _);
+        Margin(sensor, phase, target.Parts.AsSpan(), atMetres, null, target.IsSmall, out _, out _);
 
     /// <summary>Returns whether a sensor would report a probe if its dead zone were shorter: silence there breaks no report off.</summary>
     /// <param name="sensor">Index of the sensor.</param>
@@ -50,18 +50,25 @@ public sealed partial class PosedLayout
     public bool IsInsideDeadZone(int sensor, int phase, ProbeTarget target, Vec3 atMetres)
     {
         ArgumentNullException.ThrowIfNull(target);
-        return NearestRangeMetres(sensor, target, atMetres) <= DeadZoneMetres(sensor) + SwayMetres
-            && Margin(sensor, phase, target.Parts.AsSpan(), atMetres, null, target.IsSmall, isNearer: true, out _) >= 0;
+        if (NearestRangeMetres(sensor, target, atMetres) > DeadZoneMetres(sensor) + SwayMetres)
+        {
+            return false;
+        }
+
+        Margin(sensor, phase, target.Parts.AsSpan(), atMetres, null, target.IsSmall, out _, out bool isDeaf);
+        return isDeaf;
     }
 
-    /// <summary>Returns whether a sensor would report parts moved by an offset if its dead zone were shorter.</summary>
+    /// <summary>Returns the best detection margin over parts moved by an offset, and whether there would be a report if the dead zone were shorter. [dB]</summary>
     /// <param name="sensor">Index of the sensor.</param>
     /// <param name="phase">Index of the stride phase.</param>
     /// <param name="parts">The parts.</param>
     /// <param name="offsetMetres">How far the parts are moved. [m]</param>
     /// <param name="others">Other obstacles that may stand in the way, or null.</param>
-    public bool IsInsideDeadZone(int sensor, int phase, ReadOnlySpan<TargetPart> parts, Vec3 offsetMetres, Screen? others) =>
-        Margin(sensor, phase, parts, offsetMetres, others, isSmall: false, isNearer: true, out _) >= 0;
+    /// <param name="isInDeadZone">Whether an echo from within the dead zone would be reported if that were shorter.</param>
+    public double MarginWithDeadZone(
+        int sensor, int phase, ReadOnlySpan<TargetPart> parts, Vec3 offsetMetres, Screen? others, out bool isInDeadZone) =>
+        Margin(sensor, phase, parts, offsetMetres, others, isSmall: false, out _, out isInDeadZone);
 
     /// <summary>Returns the best detection margin over parts moved by an offset. [dB]</summary>
     /// <param name="sensor">Index of the sensor.</param>
@@ -72,22 +79,23 @@ public sealed partial class PosedLayout
     /// <param name="answering">Index of the part that answers best, or −1.</param>
     public double MarginDecibels(
         int sensor, int phase, ReadOnlySpan<TargetPart> parts, Vec3 offsetMetres, Screen? others, out int answering) =>
-        Margin(sensor, phase, parts, offsetMetres, others, isSmall: false, isNearer: false, out answering);
+        Margin(sensor, phase, parts, offsetMetres, others, isSmall: false, out answering, out _);
 
-    // A small target hides or shows as a whole: its middle stands for the glint. Looked at are the echoes in time, or those that
-    // are nearer and lie within the dead zone.
+    // A small target hides or shows as a whole: its middle stands for the glint.
     private double Margin(
-        int sensor, int phase, ReadOnlySpan<TargetPart> parts, Vec3 offsetMetres, Screen? others, bool isSmall, bool isNearer, out int answering)
+        int sensor, int phase, ReadOnlySpan<TargetPart> parts, Vec3 offsetMetres, Screen? others, bool isSmall, out int answering, out bool isDeaf)
     {
         PosedSensor posed = _sensors[sensor];
         SensorAtPose pose = posed.Poses[phase];
         double best = double.NegativeInfinity;
         answering = -1;
+        isDeaf = false;
         for (int i = 0; i < parts.Length; i++)
         {
             BandEcho echo = PartEchoes.EvaluateBand(pose, parts[i], offsetMetres);
-            if (isNearer ? echo.RangeMetres >= posed.DeadZoneMetres : !posed.IsInTime(phase, echo.RangeMetres))
+            if (!posed.IsInTime(phase, echo.RangeMetres))
             {
+                isDeaf = isDeaf || (echo.RangeMetres < posed.DeadZoneMetres && IsLoud(parts[i], echo));
                 continue;
             }
 
@@ -110,6 +118,13 @@ public sealed partial class PosedLayout
         }
 
         return best;
+
+        bool IsLoud(TargetPart part, in BandEcho echo)
+        {
+            double margin = echo.LevelDecibels - pose.Prepared.DetectionThresholdDecibels(echo.RangeMetres);
+            return margin >= 0 && margin >= HiddenDecibels(
+                posed, phase, isSmall ? offsetMetres : PartEchoes.Evaluate(pose, part, offsetMetres).GlintMetres, offsetMetres, others);
+        }
     }
 
     private static double HiddenDecibels(PosedSensor posed, int phase, Vec3 glint, Vec3 offset, Screen? others)

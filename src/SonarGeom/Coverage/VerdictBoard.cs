@@ -235,8 +235,8 @@ public sealed class VerdictBoard
         for (int i = 0; i < row.Length; i++)
         {
             Vec3 offset = OffsetAt(entry, i / phases);
-            double margin = layout.MarginDecibels(sensor, i % phases, entry.Parts.AsSpan(), offset, entry.Others, out _);
-            row[i] = margin < 0 && layout.IsInsideDeadZone(sensor, i % phases, entry.Parts.AsSpan(), offset, entry.Others) ? InDeadZone : (float)margin;
+            double margin = layout.MarginWithDeadZone(sensor, i % phases, entry.Parts.AsSpan(), offset, entry.Others, out bool isInDeadZone);
+            row[i] = margin < 0 && isInDeadZone ? InDeadZone : (float)margin;
         }
     }
 
