@@ -117,10 +117,10 @@ internal static class CurveFigures
         TiltPoint[] within = [.. curve.Points.Where(p => p.TiltDegrees >= curve.WindowLowDegrees && p.TiltDegrees <= curve.WindowHighDegrees)];
         string[] lost = [.. within.SelectMany(p => p.Lost.Select(id => (Id: id, p.TiltDegrees))).GroupBy(l => l.Id)
             .Select(g => $"{g.Key} (at {string.Join(", ", g.Select(l => FigureWords.Tilt(l.TiltDegrees)))})")];
-        string[] bands = [.. now.Shares.Where(s => s.Cells > 0).Select(s =>
+        string[] bands = [.. now.Shares.Select(s =>
             {
-                TiltPoint worst = within.MinBy(p => p.Shares.First(o => o.Band == s.Band).WarnedFraction)!;
-                return (s.Band, Was: s.WarnedFraction, Least: worst.Shares.First(o => o.Band == s.Band).WarnedFraction, worst.TiltDegrees);
+                TiltPoint worst = within.MinBy(p => p.ShareOf(s.Band))!;
+                return (s.Band, Was: s.WarnedFraction, Least: worst.ShareOf(s.Band), worst.TiltDegrees);
             })
             .Where(b => b.Was - b.Least > 0.02)
             .Select(b => $"{b.Band.ToString().ToLowerInvariant()} {FigureWords.Percent(b.Was)} to {FigureWords.Percent(b.Least)} at {FigureWords.Tilt(b.TiltDegrees)}")];

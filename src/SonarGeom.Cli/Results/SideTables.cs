@@ -39,9 +39,9 @@ internal static class SideTables
         new("tilt_deg", "tilt [°]", r => Cell.Of(r.Point.TiltDegrees, 1)),
         new("is_current", "now", r => Cell.Of(Math.Abs(r.Point.TiltDegrees - r.Curve.CurrentTiltDegrees) < 1e-6)),
         new("head_share_percent", "head warned [%]", r => Cell.Of(r.Point.HeadShareFraction * 100, 1)),
-        new("chest_share_percent", null, r => Cell.Of(Share(r.Point, HeightBand.Chest), 1)),
-        new("waist_share_percent", null, r => Cell.Of(Share(r.Point, HeightBand.Waist), 1)),
-        new("knee_share_percent", null, r => Cell.Of(Share(r.Point, HeightBand.Knee), 1)),
+        new("chest_share_percent", null, r => Cell.Of(100 * r.Point.ShareOf(HeightBand.Chest), 1)),
+        new("waist_share_percent", null, r => Cell.Of(100 * r.Point.ShareOf(HeightBand.Waist), 1)),
+        new("knee_share_percent", null, r => Cell.Of(100 * r.Point.ShareOf(HeightBand.Knee), 1)),
         new("lost_obstacles", "loses", r => Cell.Of(r.Point.Lost)),
         new("gained_obstacles", "gains", r => Cell.Of(r.Point.Gained)),
         new("head_share_alone_percent", "by it alone [%]", r => Cell.Of(r.Point.SensorAloneHeadShareFraction * 100, 1)),
@@ -122,6 +122,4 @@ internal static class SideTables
 
     // Levels that stand for silence are told as nothing.
     private static double? Heard(double decibels) => decibels <= -200 ? null : decibels;
-
-    private static double? Share(TiltPoint point, HeightBand band) => 100 * point.Shares.FirstOrDefault(s => s.Band == band)?.WarnedFraction;
 }

@@ -22,7 +22,7 @@ public sealed class ChangeSearch
     private readonly ImmutableArray<string> _sites;
     private readonly Func<PosedLayout, int, ImmutableArray<BandShare>> _shares;
     private readonly ImmutableArray<string> _probes;
-    private readonly ImmutableArray<BandShare>[] _before;
+    private readonly MovedShares[] _moved;
 
     /// <summary>Prepares a search.</summary>
     /// <param name="board">The verdicts of the unchanged layout.</param>
@@ -30,9 +30,10 @@ public sealed class ChangeSearch
     /// <param name="sites">The sites that a sensor may move to.</param>
     /// <param name="probes">Names of the probes of the maps, at least one, the main one first.</param>
     /// <param name="shares">The shares of all bands of a changed layout, head first, for a probe by its index.</param>
+    /// <param name="mapped">The shares of the unchanged layout on the grid of the maps, by probe; default for those of <paramref name="shares"/>.</param>
     public ChangeSearch(
         VerdictBoard board, ImmutableArray<Transducer> parts, ImmutableArray<string> sites, ImmutableArray<string> probes,
-        Func<PosedLayout, int, ImmutableArray<BandShare>> shares)
+        Func<PosedLayout, int, ImmutableArray<BandShare>> shares, ImmutableArray<ImmutableArray<BandShare>> mapped = default)
     {
         ArgumentNullException.ThrowIfNull(board);
         ArgumentNullException.ThrowIfNull(shares);
@@ -42,7 +43,7 @@ public sealed class ChangeSearch
         _sites = sites;
         _probes = probes;
         _shares = shares;
-        _before = [.. Enumerable.Range(0, probes.Length).Select(p => shares(board.Layout, p))];
+        _moved = [.. Enumerable.Range(0, probes.Length).Select(p => new MovedShares(mapped.IsDefault ? default : mapped[p], shares(board.Layout, p)))];
         _candidates = [.. Candidates().OrderBy(c => c.Cost).ThenBy(c => c.Kind).ThenBy(c => c.Sensor)];
     }
 
@@ -99,7 +100,7 @@ public sealed class ChangeSearch
             : string.Empty;
         return new SmallestChange(
             candidate.Kind, candidate.Placement.Name, candidate.Description, candidate.Cost, gained.ToImmutable(), lost.ToImmutable(),
-            _before[0][0].WarnedFraction, _shares(changed.Layout, 0)[0].WarnedFraction, [], floor);
+            _moved[0].Before[0].WarnedFraction, _moved[0].AfterChange(_shares(changed.Layout, 0))[0].WarnedFraction, [], floor);
     }
 
     // A turn that mends one branch may open a blind zone at the waist, for another probe: all are looked at, whatever the ranking said.
@@ -108,10 +109,10 @@ public sealed class ChangeSearch
         var all = ImmutableArray.CreateBuilder<BandChange>();
         for (int p = 0; p < _probes.Length; p++)
         {
-            ImmutableArray<BandShare> after = _shares(changed, p);
+            ImmutableArray<BandFraction> after = _moved[p].AfterChange(_shares(changed, p));
             for (int b = 0; b < after.Length; b++)
             {
-                double was = _before[p][b].WarnedFraction, now = after[b].WarnedFraction;
+                double was = _moved[p].Before[b].WarnedFraction, now = after[b].WarnedFraction;
                 if (Math.Abs(now - was) >= 0.005)
                 {
                     all.Add(new BandChange(_probes[p], after[b].Band, was, now));

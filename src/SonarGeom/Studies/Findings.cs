@@ -95,6 +95,7 @@ public static class Findings
             ? $"Ground: {ground.Name}, {ground.RoughnessRmsMetres * 1000:0.##} mm rms, 10 log µ {ground.LambertDecibels:0} dB ({ground.Confidence}; {ground.Source})."
             : "Ground: none. Nothing comes back from below: no floor echo masks an obstacle or alerts falsely, and feet and kerbs make no corner with the ground. A real walk has a floor.");
         list.Add("Absorption by ISO 9613-1, stated accuracy ±10 % in its range; measured values at 30 to 200 kHz lie up to a quarter lower (Lawrence and Simmons 1982), so ±25 % is a fair working range.");
+        list.Add($"Shares of bands: of {scenario.Maps.CellMetres * 100:0.#} cm cells; of other wearers and directions, coarser ones. What a tilt or a change makes of a share is its difference on 8 cm cells, added to the share of the map.");
         list.Add("Danger of a blind zone = weight of its band (head 4, chest and waist 2, knee 1, foot 0.5: an assumption) × area of the largest circle that fits.");
         list.Add($"A sensor under cloth or hair is taken to lose {OutageStudy.CoverLossDecibels:0} dB both ways together: an assumption.");
         foreach (var sensor in scenario.Layout.Sensors.DistinctBy(s => s.Transducer.Name))

@@ -43,7 +43,7 @@ public static class ScenarioStudy
         VerdictBoard board = VerdictBoard.Of(posed, scenario.Walk, scenario.Maps, scenario.Obstacles, cancellation);
         ImmutableArray<ObstacleVerdict> verdicts = board.Verdicts();
         progress?.Report(new("smallest changes", 0.6));
-        ImmutableSortedDictionary<string, SmallestChange> changes = Changes(scenario, resources, board, verdicts, cancellation);
+        ImmutableSortedDictionary<string, SmallestChange> changes = Changes(scenario, resources, board, verdicts, maps, cancellation);
         progress?.Report(new("other wearers, tilts, directions, outages", 0.75));
         Probe first = scenario.Probes[0];
         MapSettings curve = scenario.Maps with { CellMetres = CurveCellMetres };
@@ -59,8 +59,8 @@ public static class ScenarioStudy
         // Small studies one beside the other: each alone has stretches that only one processor can work on.
         Action[] studies =
         [
-            .. Enumerable.Range(0, wearers.Length).Select<int, Action>(w => () => wearers[w] = ShareOf(scenario, resources, scenario.Wearers[w], posed)),
-            .. Enumerable.Range(0, tilts.Length).Select<int, Action>(s => () => tilts[s] = TiltStudy.Of(posed, s, first, scenario.Walk, curve, board)),
+            .. Enumerable.Range(0, wearers.Length).Select<int, Action>(w => () => wearers[w] = ShareOf(scenario, resources, scenario.Wearers[w], posed, maps[0])),
+            .. Enumerable.Range(0, tilts.Length).Select<int, Action>(s => () => tilts[s] = TiltStudy.Of(posed, s, first, scenario.Walk, curve, board, maps[0].Shares())),
             () => azimuths = AzimuthStudy.Of(posed, first, scenario.Walk, curve),
             () => slices = SlicesOf(posed, scenario),
             () => strips = [.. PoleDiametersMetres.Select(d => mapper.PoleStrip(d, cancellation))],
@@ -126,7 +126,8 @@ public static class ScenarioStudy
     }
 
     private static ImmutableSortedDictionary<string, SmallestChange> Changes(
-        Scenario scenario, StudyResources resources, VerdictBoard board, ImmutableArray<ObstacleVerdict> verdicts, CancellationToken cancellation)
+        Scenario scenario, StudyResources resources, VerdictBoard board, ImmutableArray<ObstacleVerdict> verdicts,
+        IReadOnlyList<ApproachMap> maps, CancellationToken cancellation)
     {
         if (!verdicts.Any(v => v.IsDanger))
         {
@@ -136,7 +137,8 @@ public static class ScenarioStudy
         MapSettings coarse = scenario.Maps with { CellMetres = CurveCellMetres };
         var search = new ChangeSearch(
             board, resources.Parts, [.. board.Layout.Body.AllSites.Select(s => s.Name)],
-            [.. scenario.Probes.Select(p => p.Name)], (layout, p) => new ApproachMapper(layout, scenario.Walk, coarse).Shares(scenario.Probes[p]));
+            [.. scenario.Probes.Select(p => p.Name)], (layout, p) => new ApproachMapper(layout, scenario.Walk, coarse).Shares(scenario.Probes[p]),
+            [.. maps.Select(m => m.Shares())]);
         var changes = ImmutableSortedDictionary.CreateBuilder<string, SmallestChange>(StringComparer.Ordinal);
         for (int i = 0; i < verdicts.Length; i++)
         {
@@ -149,10 +151,11 @@ public static class ScenarioStudy
         return changes.ToImmutable();
     }
 
-    private static WearerShare ShareOf(Scenario scenario, StudyResources resources, WearerSpec wearer, PosedLayout main)
+    private static WearerShare ShareOf(Scenario scenario, StudyResources resources, WearerSpec wearer, PosedLayout main, ApproachMap map)
     {
-        PosedLayout posed = ReferenceEquals(wearer, scenario.MainWearer) ? main : Pose(scenario, wearer, resources.Tables);
-        ImmutableArray<BandShare> shares = new ApproachMapper(posed, scenario.Walk, scenario.Maps with { CellMetres = ShareCellMetres }).Shares(scenario.Probes[0]);
+        bool isMain = ReferenceEquals(wearer, scenario.MainWearer);
+        PosedLayout posed = isMain ? main : Pose(scenario, wearer, resources.Tables);
+        ImmutableArray<BandShare> shares = isMain ? map.Shares() : new ApproachMapper(posed, scenario.Walk, scenario.Maps with { CellMetres = ShareCellMetres }).Shares(scenario.Probes[0]);
         return new WearerShare(wearer.Name, posed.Body.Dimensions.StatureMetres, posed.Body.CrownHeightMetres, scenario.Probes[0].Name, shares);
     }
 

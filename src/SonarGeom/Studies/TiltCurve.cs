@@ -3,6 +3,11 @@ using SonarGeom.Coverage;
 
 namespace SonarGeom.Studies;
 
+/// <summary>The share of one band that is warned of in time.</summary>
+/// <param name="Band">The band.</param>
+/// <param name="WarnedFraction">The share. [unitless]</param>
+public readonly record struct BandFraction(HeightBand Band, double WarnedFraction);
+
 /// <summary>What one sensor does at one tilt, everything else unchanged.</summary>
 /// <param name="TiltDegrees">Tilt, positive up. [°]</param>
 /// <param name="HeadShareFraction">Share of the head band that the whole layout warns of in time. [unitless]</param>
@@ -13,7 +18,12 @@ namespace SonarGeom.Studies;
 /// <param name="Gained">Obstacles warned of in time at this tilt and not as mounted.</param>
 public sealed record TiltPoint(
     double TiltDegrees, double HeadShareFraction, double SensorAloneHeadShareFraction, double FloorMarginDecibels,
-    ImmutableArray<BandShare> Shares, ImmutableArray<string> Lost, ImmutableArray<string> Gained);
+    ImmutableArray<BandFraction> Shares, ImmutableArray<string> Lost, ImmutableArray<string> Gained)
+{
+    /// <summary>Returns the share of a band. [unitless]</summary>
+    /// <param name="band">The band.</param>
+    public double ShareOf(HeightBand band) => Shares.First(s => s.Band == band).WarnedFraction;
+}
 
 /// <summary>Head-band share and false floor echo of one sensor against its tilt.</summary>
 /// <param name="Sensor">Name of the sensor.</param>

@@ -18,12 +18,14 @@ public static class TiltStudy
     /// <param name="walk">Walking, reaction and braking.</param>
     /// <param name="settings">Grid and search distances; a coarse grid is enough for shares.</param>
     /// <param name="board">The verdicts of the layout as mounted, to tell what each tilt loses and gains; null for none.</param>
-    public static TiltCurve Of(PosedLayout layout, int sensor, Probe probe, WalkSettings walk, MapSettings settings, VerdictBoard? board = null)
+    /// <param name="mapped">Shares of the layout as mounted on a finer grid, which the curve is moved to pass through; default for none.</param>
+    public static TiltCurve Of(PosedLayout layout, int sensor, Probe probe, WalkSettings walk, MapSettings settings, VerdictBoard? board = null, ImmutableArray<BandShare> mapped = default)
     {
         ArgumentNullException.ThrowIfNull(layout);
         ArgumentNullException.ThrowIfNull(probe);
         SensorPlacement placement = layout.Layout.Sensors[sensor];
         double current = placement.Mount.Tilt.Degrees;
+        var moved = new MovedShares(mapped, new ApproachMapper(layout, walk, settings).Shares(probe));
         ImmutableArray<ObstacleVerdict> before = board?.Verdicts() ?? [];
         var points = ImmutableArray.CreateBuilder<TiltPoint>();
         double first = Math.Max(-90, current - SpanDegrees), last = Math.Min(90, current + SpanDegrees);
@@ -32,7 +34,7 @@ public static class TiltStudy
             PosedLayout tilted = layout.WithSensor(
                 sensor, placement with { Mount = placement.Mount with { Tilt = Angle.FromDegrees(tilt) } });
             PosedLayout alone = tilted.Only(sensor);
-            ImmutableArray<BandShare> shares = new ApproachMapper(tilted, walk, settings).Shares(probe);
+            ImmutableArray<BandFraction> shares = moved.AfterChange(new ApproachMapper(tilted, walk, settings).Shares(probe));
             ImmutableArray<ObstacleVerdict> after = board?.WithLayout(sensor, tilted).Verdicts() ?? [];
             points.Add(new TiltPoint(
                 tilt, shares[0].WarnedFraction, HeadShare(alone, probe, walk, settings), alone.FloorMarginDecibels(0), shares,
