@@ -96,70 +96,92 @@ public sealed class ApproachMapper
             [.. _layout.Layout.Sensors.Select(s => s.Name)], _timeNeeded);
     }
 
+    /// <summary>Begins the map of one probe; its rows can then be filled in any order.</summary>
+    /// <param name="probe">The probe.</param>
+    internal MapDraft Begin(Probe probe) => new(probe, new CellSearch(_layout, ProbeTarget.Of(probe), _walk, _settings, _timeNeeded), Grid);
+
+    /// <summary>Fills one row of a map.</summary>
+    /// <param name="draft">The map.</param>
+    /// <param name="row">The row.</param>
+    /// <param name="pass">What the sensors have answered before.</param>
+    /// <param name="isForSharesOnly">Whether cells outside the silhouette, and causes, are left out.</param>
+    /// <param name="moved">The sensor that has moved since; or −1. Null when the memory holds one cell only and is not kept.</param>
+    internal void FillRow(MapDraft draft, int row, CellPass pass, bool isForSharesOnly, int? moved = null)
+    {
+        CoverageGrid grid = Grid;
+        double z = grid.ZMetres(row);
+        for (int column = 0; column < grid.Columns; column++)
+        {
+            int i = grid.Index(column, row);
+            double y = grid.YMetres(column);
+            draft.Inside[i] = _layout.Silhouette.Inside(y, z);
+            if (isForSharesOnly && !draft.Inside[i])
+            {
+                continue;
+            }
+
+            if (moved is not { } sensor)
+            {
+                pass.Memory.Clear(0);
+            }
+            else
+            {
+                pass.Cell = i;
+                if (sensor >= 0)
+                {
+                    pass.Memory.Forget(i, sensor);
+                }
+            }
+
+            CellOutcome cell = draft.Search.Run(y, z, pass, isExplained: draft.Inside[i] && !isForSharesOnly);
+            draft.Warning[i] = (float)(cell.DistanceMetres / _walk.SpeedMetresPerSecond);
+            draft.Unbroken[i] = (float)(cell.UnbrokenDistanceMetres / _walk.SpeedMetresPerSecond);
+            draft.Held[i] = (float)(cell.HeldDistanceMetres / _walk.SpeedMetresPerSecond);
+            draft.Sensors[i] = (sbyte)cell.FirstSensor;
+            draft.Hearing[i] = (byte)cell.SensorsHearing;
+            draft.Causes[i] = CauseOf(cell, y, draft.Warning[i]);
+        }
+
+        draft.Evaluations[row] = pass.Evaluations;
+    }
+
+    /// <summary>Returns a map whose rows have been filled.</summary>
+    /// <param name="draft">The map.</param>
+    internal ApproachMap Finish(MapDraft draft) => new()
+    {
+        Probe = draft.Probe,
+        Grid = Grid,
+        InSilhouette = ImmutableArray.Create(draft.Inside),
+        RowBands = RowBands(),
+        WarningSeconds = ImmutableArray.Create(draft.Warning),
+        UnbrokenWarningSeconds = ImmutableArray.Create(draft.Unbroken),
+        HeldWarningSeconds = ImmutableArray.Create(draft.Held),
+        Causes = ImmutableArray.Create(draft.Causes),
+        FirstSensor = ImmutableArray.Create(draft.Sensors),
+        SensorsHearing = ImmutableArray.Create(draft.Hearing),
+        SensorNames = [.. _layout.Layout.Sensors.Select(s => s.Name)],
+        TimeNeededSeconds = _timeNeeded,
+        SpeedMetresPerSecond = _walk.SpeedMetresPerSecond,
+        Evaluations = draft.Evaluations.Sum(),
+    };
+
     private ApproachMap Map(Probe probe, HeightBand? onlyBand, bool isForSharesOnly, CancellationToken cancellation)
     {
-        ProbeTarget target = ProbeTarget.Of(probe);
-        CoverageGrid grid = Grid;
-        var search = new CellSearch(_layout, target, _walk, _settings, _timeNeeded);
-        ImmutableArray<HeightBand> rowBands = [.. Enumerable.Range(0, grid.Rows).Select(r => _layout.BandAt(grid.ZMetres(r)))];
-        var inside = new bool[grid.Count];
-        var warning = new float[grid.Count];
-        var unbroken = new float[grid.Count];
-        var held = new float[grid.Count];
-        var causes = new LimitingCause[grid.Count];
-        var sensors = new sbyte[grid.Count];
-        var hearing = new byte[grid.Count];
-        var evaluations = new long[grid.Rows];
+        MapDraft draft = Begin(probe);
+        ImmutableArray<HeightBand> rowBands = RowBands();
 
         // Rows are independent and each cell is written once, so the result does not depend on the number of threads.
-        Parallel.For(0, grid.Rows, new ParallelOptions { CancellationToken = cancellation }, row =>
+        Parallel.For(0, Grid.Rows, new ParallelOptions { CancellationToken = cancellation }, row =>
         {
-            if (onlyBand is { } band && rowBands[row] != band)
+            if (onlyBand is not { } band || rowBands[row] == band)
             {
-                return;
+                FillRow(draft, row, draft.Search.Begin(), isForSharesOnly);
             }
-
-            CellPass pass = search.Begin();
-            for (int column = 0; column < grid.Columns; column++)
-            {
-                int i = grid.Index(column, row);
-                double y = grid.YMetres(column), z = grid.ZMetres(row);
-                inside[i] = _layout.Silhouette.Inside(y, z);
-                if (isForSharesOnly && !inside[i])
-                {
-                    continue;
-                }
-
-                CellOutcome cell = search.Run(y, z, pass, isExplained: inside[i] && !isForSharesOnly);
-                warning[i] = (float)(cell.DistanceMetres / _walk.SpeedMetresPerSecond);
-                unbroken[i] = (float)(cell.UnbrokenDistanceMetres / _walk.SpeedMetresPerSecond);
-                held[i] = (float)(cell.HeldDistanceMetres / _walk.SpeedMetresPerSecond);
-                sensors[i] = (sbyte)cell.FirstSensor;
-                hearing[i] = (byte)cell.SensorsHearing;
-                causes[i] = CauseOf(cell, y, warning[i]);
-            }
-
-            evaluations[row] = pass.Evaluations;
         });
-
-        return new ApproachMap
-        {
-            Probe = probe,
-            Grid = grid,
-            InSilhouette = ImmutableArray.Create(inside),
-            RowBands = rowBands,
-            WarningSeconds = ImmutableArray.Create(warning),
-            UnbrokenWarningSeconds = ImmutableArray.Create(unbroken),
-            HeldWarningSeconds = ImmutableArray.Create(held),
-            Causes = ImmutableArray.Create(causes),
-            FirstSensor = ImmutableArray.Create(sensors),
-            SensorsHearing = ImmutableArray.Create(hearing),
-            SensorNames = [.. _layout.Layout.Sensors.Select(s => s.Name)],
-            TimeNeededSeconds = _timeNeeded,
-            SpeedMetresPerSecond = _walk.SpeedMetresPerSecond,
-            Evaluations = evaluations.Sum(),
-        };
+        return Finish(draft);
     }
+
+    private ImmutableArray<HeightBand> RowBands() => [.. Enumerable.Range(0, Grid.Rows).Select(r => _layout.BandAt(Grid.ZMetres(r)))];
 
     private LimitingCause CauseOf(CellOutcome cell, double y, double warningSeconds)
     {

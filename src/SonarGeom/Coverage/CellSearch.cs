@@ -19,18 +19,25 @@ internal readonly record struct CellOutcome(
 
 /// <summary>What the search keeps from cell to cell of a row; it decides what is asked first, never what is found.</summary>
 /// <param name="phases">Settles whether a distance is reliable.</param>
-internal sealed class CellPass(ReliableRangeSearch phases)
+/// <param name="memory">What the sensors have answered.</param>
+internal sealed class CellPass(ReliableRangeSearch phases, ReportMemory memory)
 {
     internal ReliableRangeSearch Phases => phases;
+
+    internal ReportMemory Memory => memory;
+
+    /// <summary>The number of the cell in the memory.</summary>
+    internal int Cell { get; set; }
 
     /// <summary>The sensor that reported last, asked first.</summary>
     internal int Favourite { get; set; }
 
+    /// <summary>The number of echoes computed.</summary>
     internal long Evaluations { get; set; }
 }
 
 /// <summary>Searches the first reliable distance of one probe in any cell.</summary>
-internal sealed class CellSearch
+internal sealed partial class CellSearch
 {
     private readonly PosedLayout _layout;
     private readonly ProbeTarget _target;
@@ -63,7 +70,7 @@ internal sealed class CellSearch
     /// <param name="isExplained">Whether the cause is looked for when nothing is reliably reported.</param>
     internal CellOutcome Run(double y, double z, CellPass pass, bool isExplained)
     {
-        double front = _layout.ForemostXMetres(y, z, _target.HalfWidthMetres, _target.HalfHeightMetres) + _target.HalfDepthMetres;
+        double front = FrontMetres(y, z, pass);
         int hold = HoldIndex(front, y, z);
         int outer = _need;
         while (outer <= _last && IsReliable(front, y, z, outer, pass))
@@ -113,13 +120,19 @@ internal sealed class CellSearch
         // Reports that began in time and broke off are explained where they break off, silence at the last useful distance.
         bool breaksOff = heldToNeed && chosen < _need;
         LimitingCause cause = isExplained && (chosen < 0 || breaksOff)
-            ? _layout.CauseOf(_target.Parts, At(front, y, z, breaksOff ? Math.Max(inner - 1, hold) : _need), null)
+            ? CauseAt(front, y, z, breaksOff ? Math.Max(inner - 1, hold) : _need, pass)
             : LimitingCause.None;
         return new CellOutcome(distance, unbroken, held, front + distance, first, CountHearing(front, y, z, pass), cause);
     }
 
     /// <summary>Returns the memory of a row of cells: the phases are asked in the order that settled the cell before soonest.</summary>
-    internal CellPass Begin() => new(new ReliableRangeSearch(_layout.PhaseCount, _walk.ReliableShare));
+    internal CellPass Begin() => Begin(NewMemory(1));
+
+    /// <summary>Returns the same with what the sensors have answered before.</summary>
+    internal CellPass Begin(ReportMemory memory) => new(new ReliableRangeSearch(_layout.PhaseCount, _walk.ReliableShare), memory);
+
+    /// <summary>Returns an empty memory for a number of cells.</summary>
+    internal ReportMemory NewMemory(int cells) => new(cells, _layout.SensorCount, _distances.Length);
 
     private Vec3 At(double front, double y, double z, int index) => new(front + _distances[index], y, z);
 
@@ -135,17 +148,21 @@ internal sealed class CellSearch
             return _distances[_last];
         }
 
+        // The halves make a tree; its nodes, row by row, are the refined places.
+        pass.Memory.RefineFrom(pass.Cell, index);
         double low = _distances[index], high = _distances[index + 1];
-        for (int i = 0; i < 3; i++)
+        for (int node = 0; node < ReportMemory.RefinedPlaces;)
         {
             double middle = 0.5 * (low + high);
-            if (IsReliable(new Vec3(front + middle, y, z), pass))
+            if (IsReliable(new Vec3(front + middle, y, z), _distances.Length + node, pass))
             {
                 low = middle;
+                node = (2 * node) + 2;
             }
             else
             {
                 high = middle;
+                node = (2 * node) + 1;
             }
         }
 
@@ -175,117 +192,5 @@ internal sealed class CellSearch
         }
 
         return _need;
-    }
-
-    private bool IsReliable(double front, double y, double z, int index, CellPass pass) => IsReliable(At(front, y, z, index), pass);
-
-    private bool IsReliable(Vec3 at, CellPass pass)
-    {
-        var test = new PhaseTest(this, at, pass);
-        return pass.Phases.IsReliable(ref test, 0);
-    }
-
-    // Reported, or so near that the sensor that would report it is still deaf: the alert was given farther off.
-    private bool IsHeld(double front, double y, double z, int index, CellPass pass)
-    {
-        var test = new HoldTest(this, At(front, y, z, index), pass);
-        return pass.Phases.IsReliable(ref test, 0);
-    }
-
-    private bool IsDeaf(Vec3 at, int phase)
-    {
-        for (int s = 0; s < _layout.SensorCount; s++)
-        {
-            if (_layout.IsInsideDeadZone(s, phase, _target, at))
-            {
-                return true;
-            }
-        }
-
-        return false;
-    }
-
-    private bool IsReported(Vec3 at, int phase, CellPass pass)
-    {
-        if (Hears(pass.Favourite, phase, at, pass))
-        {
-            return true;
-        }
-
-        for (int s = 0; s < _layout.SensorCount; s++)
-        {
-            if (s != pass.Favourite && Hears(s, phase, at, pass))
-            {
-                pass.Favourite = s;
-                return true;
-            }
-        }
-
-        return false;
-    }
-
-    private bool Hears(int sensor, int phase, Vec3 at, CellPass pass)
-    {
-        if (_layout.NearestRangeMetres(sensor, _target, at) > _reach[sensor])
-        {
-            return false;
-        }
-
-        pass.Evaluations++;
-        return _layout.MarginDecibels(sensor, phase, _target, at) >= 0;
-    }
-
-    private int BestSensor(double front, double y, double z, int index, CellPass pass)
-    {
-        Vec3 at = At(front, y, z, index);
-        int best = -1, bestHits = 0;
-        double bestMargin = double.NegativeInfinity;
-        for (int s = 0; s < _layout.SensorCount; s++)
-        {
-            int hits = 0;
-            double sum = 0;
-            for (int phase = 0; phase < _layout.PhaseCount; phase++)
-            {
-                pass.Evaluations++;
-                double margin = _layout.MarginDecibels(s, phase, _target, at);
-                hits += margin >= 0 ? 1 : 0;
-                sum += Math.Max(margin, -60);
-            }
-
-            if (hits > bestHits || (hits == bestHits && sum > bestMargin))
-            {
-                (best, bestHits, bestMargin) = (s, hits, sum);
-            }
-        }
-
-        return best;
-    }
-
-    private int CountHearing(double front, double y, double z, CellPass pass)
-    {
-        Vec3 at = At(front, y, z, _need);
-        int count = 0;
-        for (int s = 0; s < _layout.SensorCount; s++)
-        {
-            int misses = 0;
-            for (int phase = 0; phase < _layout.PhaseCount && misses <= _allowedMisses; phase++)
-            {
-                misses += Hears(s, phase, at, pass) ? 0 : 1;
-            }
-
-            count += misses <= _allowedMisses ? 1 : 0;
-        }
-
-        return count;
-    }
-
-    private readonly struct PhaseTest(CellSearch search, Vec3 at, CellPass pass) : IReportTest
-    {
-        public bool IsReported(int phase, int distanceIndex) => search.IsReported(at, phase, pass);
-    }
-
-    private readonly struct HoldTest(CellSearch search, Vec3 at, CellPass pass) : IReportTest
-    {
-        public bool IsReported(int phase, int distanceIndex) => search.IsReported(at, phase, pass) || search.IsDeaf(at, phase);
     }
 }

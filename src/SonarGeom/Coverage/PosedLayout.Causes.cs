@@ -62,7 +62,7 @@ public sealed partial class PosedLayout
             for (int half = 0; half < 2; half++)
             {
                 int phase = half * (PhaseCount / 2);
-                double bare = BareMargin(s, phase, parts, offset);
+                double bare = BareMarginDecibels(s, phase, parts, offset);
                 double margin = bare < bestBare ? double.NegativeInfinity : MarginDecibels(s, phase, parts.AsSpan(), offset, others, out _);
                 if (bare > bestBare || (bare == bestBare && margin > best))
                 {
@@ -74,8 +74,9 @@ public sealed partial class PosedLayout
         return nearest;
     }
 
-    // The margin if there were no dead zone, no other echo and nothing in the way; every echo past the window counts as −300 dB.
-    private double BareMargin(int sensor, int phase, ImmutableArray<TargetPart> parts, Vec3 offset)
+    /// <summary>The margin if there were no dead zone, no other echo and nothing in the way; every echo past the window counts as
+    /// −300 dB. [dB]</summary>
+    internal double BareMarginDecibels(int sensor, int phase, ImmutableArray<TargetPart> parts, Vec3 offset)
     {
         PosedSensor posed = _sensors[sensor];
         SensorAtPose pose = posed.Poses[phase];

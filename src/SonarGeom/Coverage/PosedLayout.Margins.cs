@@ -59,6 +59,14 @@ public sealed partial class PosedLayout
         return isDeaf;
     }
 
+    /// <summary>Returns the detection margin of a probe, and whether there would be a report if the dead zone were shorter. [dB]</summary>
+    internal double MarginWithDeadZone(int sensor, int phase, ProbeTarget target, Vec3 atMetres, out bool isInDeadZone)
+    {
+        double margin = Margin(sensor, phase, target.Parts.AsSpan(), atMetres, null, target.IsSmall, out _, out isInDeadZone);
+        isInDeadZone = isInDeadZone && NearestRangeMetres(sensor, target, atMetres) <= DeadZoneMetres(sensor) + SwayMetres;
+        return margin;
+    }
+
     /// <summary>Returns the best detection margin over parts moved by an offset, and whether there would be a report if the dead zone were shorter. [dB]</summary>
     /// <param name="sensor">Index of the sensor.</param>
     /// <param name="phase">Index of the stride phase.</param>

@@ -25,16 +25,18 @@ public static class TiltStudy
         ArgumentNullException.ThrowIfNull(probe);
         SensorPlacement placement = layout.Layout.Sensors[sensor];
         double current = placement.Mount.Tilt.Degrees;
-        var moved = new MovedShares(mapped, new ApproachMapper(layout, walk, settings).Shares(probe));
+        KeptMaps maps = KeptMaps.Of(layout, walk, settings, [probe], isForSharesOnly: true);
+        var moved = new MovedShares(mapped, maps.Maps[0].Shares());
         ImmutableArray<ObstacleVerdict> before = board?.Verdicts() ?? [];
         var points = ImmutableArray.CreateBuilder<TiltPoint>();
         double first = Math.Max(-90, current - SpanDegrees), last = Math.Min(90, current + SpanDegrees);
         for (double tilt = first; tilt <= last + 1e-9; tilt += StepDegrees)
         {
-            PosedLayout tilted = layout.WithSensor(
-                sensor, placement with { Mount = placement.Mount with { Tilt = Angle.FromDegrees(tilt) } });
+            SensorPlacement turned = placement with { Mount = placement.Mount with { Tilt = Angle.FromDegrees(tilt) } };
+            maps = maps.WithSensor(sensor, turned);
+            PosedLayout tilted = maps.Layout;
             PosedLayout alone = tilted.Only(sensor);
-            ImmutableArray<BandFraction> shares = moved.AfterChange(new ApproachMapper(tilted, walk, settings).Shares(probe));
+            ImmutableArray<BandFraction> shares = moved.AfterChange(maps.Maps[0].Shares());
             ImmutableArray<ObstacleVerdict> after = board?.WithLayout(sensor, tilted).Verdicts() ?? [];
             points.Add(new TiltPoint(
                 tilt, shares[0].WarnedFraction, HeadShare(alone, probe, walk, settings), alone.FloorMarginDecibels(0), shares,

@@ -1,0 +1,85 @@
+using System.Collections.Immutable;
+using SonarGeom.Layouts;
+
+namespace SonarGeom.Coverage;
+
+/// <summary>
+/// The approach maps of some probes for one layout, with what each sensor has answered kept: when one sensor moves, the others are
+/// not asked again. The maps are those that <see cref="ApproachMapper"/> computes from nothing.
+/// </summary>
+/// <remarks>
+/// What is kept goes over to the maps made last by <see cref="WithSensor"/>. Asked once more, earlier maps answer as truly, but
+/// start from nothing.
+/// </remarks>
+public sealed class KeptMaps
+{
+    private const int NoneMoved = -1;
+
+    private readonly WalkSettings _walk;
+    private readonly MapSettings _settings;
+    private readonly bool _isForSharesOnly;
+    private ReportMemory[]? _memories;
+
+    private KeptMaps(PosedLayout layout, WalkSettings walk, MapSettings settings, ImmutableArray<ApproachMap> maps, ReportMemory[] memories,
+        bool isForSharesOnly)
+    {
+        Layout = layout;
+        _walk = walk;
+        _settings = settings;
+        Maps = maps;
+        _memories = memories;
+        _isForSharesOnly = isForSharesOnly;
+    }
+
+    /// <summary>Gets the layout.</summary>
+    public PosedLayout Layout { get; }
+
+    /// <summary>Gets the maps, one for each probe.</summary>
+    public ImmutableArray<ApproachMap> Maps { get; }
+
+    /// <summary>Computes the maps of a layout.</summary>
+    /// <param name="layout">The layout on its wearer.</param>
+    /// <param name="walk">Walking, reaction and braking.</param>
+    /// <param name="settings">Grid and search distances.</param>
+    /// <param name="probes">The probes, one map for each.</param>
+    /// <param name="isForSharesOnly">Whether cells outside the silhouette, and causes, are left out: enough for the shares of the bands.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    public static KeptMaps Of(
+        PosedLayout layout, WalkSettings walk, MapSettings settings, IEnumerable<Probe> probes, bool isForSharesOnly = false,
+        CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(probes);
+        return Compute(layout, walk, settings, [.. probes], null, NoneMoved, isForSharesOnly, cancellation);
+    }
+
+    /// <summary>Computes the maps of the layout with one sensor replaced.</summary>
+    /// <param name="sensor">Index of the sensor.</param>
+    /// <param name="placement">What takes its place.</param>
+    /// <param name="cancellation">Stops the work; what was kept is then lost.</param>
+    /// <exception cref="ArgumentException">The mount is impossible.</exception>
+    public KeptMaps WithSensor(int sensor, SensorPlacement placement, CancellationToken cancellation = default)
+    {
+        PosedLayout layout = Layout.WithSensor(sensor, placement);
+        ReportMemory[]? memories = Interlocked.Exchange(ref _memories, null);
+        return Compute(layout, _walk, _settings, [.. Maps.Select(m => m.Probe)], memories, memories is null ? NoneMoved : sensor, _isForSharesOnly,
+            cancellation);
+    }
+
+    private static KeptMaps Compute(
+        PosedLayout layout, WalkSettings walk, MapSettings settings, ImmutableArray<Probe> probes, ReportMemory[]? memories, int moved,
+        bool isForSharesOnly, CancellationToken cancellation)
+    {
+        var mapper = new ApproachMapper(layout, walk, settings);
+        MapDraft[] drafts = [.. probes.Select(mapper.Begin)];
+        ReportMemory[] kept = memories ?? [.. drafts.Select(d => d.Search.NewMemory(mapper.Grid.Count))];
+
+        // All rows of all maps side by side: each cell is written once, so the result does not depend on the number of threads.
+        Parallel.For(0, drafts.Length * mapper.Grid.Rows, new ParallelOptions { CancellationToken = cancellation }, i =>
+        {
+            (int probe, int row) = (i / mapper.Grid.Rows, i % mapper.Grid.Rows);
+            CellPass pass = drafts[probe].Search.Begin(kept[probe]);
+            mapper.FillRow(drafts[probe], row, pass, isForSharesOnly, moved);
+        });
+        return new KeptMaps(layout, walk, settings, [.. drafts.Select(mapper.Finish)], kept, isForSharesOnly);
+    }
+}

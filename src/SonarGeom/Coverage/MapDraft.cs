@@ -1,0 +1,28 @@
+using SonarGeom.Echoes;
+
+namespace SonarGeom.Coverage;
+
+/// <summary>A map while its rows are filled.</summary>
+internal sealed class MapDraft(Probe probe, CellSearch search, CoverageGrid grid)
+{
+    internal Probe Probe => probe;
+
+    internal CellSearch Search => search;
+
+    internal bool[] Inside { get; } = new bool[grid.Count];
+
+    internal float[] Warning { get; } = new float[grid.Count];
+
+    internal float[] Unbroken { get; } = new float[grid.Count];
+
+    internal float[] Held { get; } = new float[grid.Count];
+
+    internal LimitingCause[] Causes { get; } = new LimitingCause[grid.Count];
+
+    internal sbyte[] Sensors { get; } = new sbyte[grid.Count];
+
+    internal byte[] Hearing { get; } = new byte[grid.Count];
+
+    /// <summary>The number of echoes computed, row by row.</summary>
+    internal long[] Evaluations { get; } = new long[grid.Rows];
+}
