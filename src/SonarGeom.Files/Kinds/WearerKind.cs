@@ -48,9 +48,11 @@ internal static class WearerKind
         Member<WheelchairKind> wheelchair = m.Maybe("wheelchair", ChoiceShape.OfEnum<WheelchairKind>(), "The kind of wheelchair; on foot when left out.");
         Member<double> seat = m.Maybe("seat_height_m", new NumberShape(0.35, 0.75), "The height of the occupied seat of a wheelchair; as tabled when left out. [m]");
         Member<BodySide> cane = m.Maybe("cane_side", ChoiceShape.OfEnum<BodySide>(), "The hand that holds a long cane; no cane when left out.");
+        Member<BodySide> dog = m.Maybe("guide_dog_side", ChoiceShape.OfEnum<BodySide>(), "The side on which a guide dog goes, whose harness that hand holds; no dog when left out.");
         m.AtMostOne(stature, percentile);
         m.AtMostOne(mass, girth);
         m.AtMostOne(cane, wheelchair);
+        m.AtMostOne(dog, wheelchair);
         return v =>
         {
             if (seat.IsGivenIn(v) && !wheelchair.IsGivenIn(v))
@@ -74,6 +76,7 @@ internal static class WearerKind
                 Wheelchair = wheelchair.OrNull(v),
                 SeatHeightMetres = seat.OrNull(v),
                 CaneSide = cane.OrNull(v),
+                GuideDogSide = dog.OrNull(v),
             };
             if (v.Reading.ChecksBodies && v.Reading.BodyOf(wearer, out string refusal) is null)
             {

@@ -116,6 +116,13 @@ public sealed class Body
             throw new ArgumentException($"{spec.Name} has both a cane and a wheelchair; only one may be given.", nameof(spec));
         }
 
+        if (spec.GuideDogSide is not null && (spec.Wheelchair is not null || spec.GuideDogSide == spec.CaneSide))
+        {
+            throw new ArgumentException(
+                $"{spec.Name} has a guide dog {(spec.Wheelchair is not null ? "and a wheelchair; only one may be given" : "and a cane on the same side; they need a hand each")}.",
+                nameof(spec));
+        }
+
         if (spec.SeatHeightMetres is not null && spec.Wheelchair is null)
         {
             throw new ArgumentException($"{spec.Name} has a seat height but no wheelchair.", nameof(spec));

@@ -17,6 +17,11 @@ internal sealed class StaticPoses
     private const double HandSideShare = 0.035;
     private const double HandBeforeBellyMetres = 0.16;
 
+    // The arm that holds the harness of a guide dog: a little ahead and out from the side, the elbow somewhat bent (assumed; no survey).
+    private const double HarnessUpperArmForwardDegrees = 5;
+    private const double HarnessForearmForwardDegrees = 35;
+    private const double HarnessOutwardDegrees = 10;
+
     private readonly Body _body;
     private readonly BodyTables _tables;
     private readonly Skeleton _skeleton;
@@ -45,12 +50,19 @@ internal sealed class StaticPoses
             notes.Add("The cane hand is at 0.54 of stature (published 0.50 to 0.60), its place ahead and sideways assumed.");
         }
 
+        if (HasHarness)
+        {
+            notes.Add("The arm that holds the guide dog's harness keeps still, its angles assumed; the dog itself is not modelled, neither as an echo nor as a cover.");
+        }
+
         Notes = notes.ToImmutable();
     }
 
     internal bool IsSeated => _body.Spec.Wheelchair is not null;
 
     internal bool HasCane => _body.Spec.CaneSide is not null;
+
+    internal bool HasHarness => _body.Spec.GuideDogSide is not null;
 
     internal double SeatHeightMetres { get; }
 
@@ -104,6 +116,25 @@ internal sealed class StaticPoses
         }
 
         return rotations;
+    }
+
+    /// <summary>Returns where the parts are when a hand holds the harness of a guide dog; only that arm is moved.</summary>
+    internal ImmutableArray<RigidTransform> HoldHarness(ImmutableArray<RigidTransform> placed)
+    {
+        BodySide side = _body.Spec.GuideDogSide!.Value;
+        double outwards = side == BodySide.Left ? HarnessOutwardDegrees : -HarnessOutwardDegrees;
+        SegmentId upper = Segments.OnSide(SegmentId.UpperArmLeft, side);
+        SegmentId fore = upper + 2, hand = upper + 4;
+        var out1 = Rotation.AboutX(Angle.FromDegrees(outwards));
+        Rotation upperTurn = out1 * Rotation.AboutY(Angle.FromDegrees(-HarnessUpperArmForwardDegrees));
+        Rotation foreTurn = out1 * Rotation.AboutY(Angle.FromDegrees(-HarnessForearmForwardDegrees));
+        Vec3 shoulder = placed[(int)upper].Translation;
+        Vec3 elbow = shoulder + upperTurn.Apply(_skeleton[fore] - _skeleton[upper]);
+        var moved = placed.ToBuilder();
+        moved[(int)upper] = new RigidTransform(upperTurn, shoulder);
+        moved[(int)fore] = new RigidTransform(foreTurn, elbow);
+        moved[(int)hand] = new RigidTransform(foreTurn, elbow + foreTurn.Apply(_skeleton[hand] - _skeleton[fore]));
+        return moved.ToImmutable();
     }
 
     /// <summary>Returns where the parts are when a cane is held and points at a place on the ground.</summary>
@@ -180,6 +211,7 @@ internal sealed class StaticPoses
     private PosedBody Still(Posture posture)
     {
         ImmutableArray<RigidTransform> placed = _skeleton.Place(StillPelvis, StillDrop(posture), [.. Rotations(posture)]);
+        placed = HasHarness ? HoldHarness(placed) : placed;
         return new PosedBody(_body, HasCane ? HoldCane(placed, StillPelvis, null) : placed);
     }
 

@@ -48,4 +48,8 @@ public sealed record WearerSpec
 
     /// <summary>Gets the side on which a long cane is carried, or null for none.</summary>
     public BodySide? CaneSide { get; init; }
+
+    /// <summary>Gets the side on which a guide dog goes, whose harness the hand of that side holds; or null for none. The dog itself is
+    /// not modelled.</summary>
+    public BodySide? GuideDogSide { get; init; }
 }

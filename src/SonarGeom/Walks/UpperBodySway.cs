@@ -70,9 +70,14 @@ internal sealed class UpperBodySway
         phase = secondStep ? phase - 0.5 : phase == 1 ? 0 : phase;
         PosedBody first = new(_body, FirstStep(phase, swingLegs));
         ImmutableArray<RigidTransform> placed = secondStep ? first.MirroredTransforms() : first.Transforms;
+        if (_body.Poses.HasHarness)
+        {
+            placed = _body.Poses.HoldHarness(placed);
+        }
+
         if (!_body.Poses.HasCane)
         {
-            return secondStep ? new PosedBody(_body, placed) : first;
+            return secondStep || _body.Poses.HasHarness ? new PosedBody(_body, placed) : first;
         }
 
         // The tip touches the side of the foot that is about to step: right at the left heel strike.
