@@ -46,8 +46,8 @@ internal sealed class EchoBounds
                 }
 
                 // An edge is loudest where the mirror image of its face just goes out, and then half as loud as that: the whole image is
-                // taken, TS = 20 log(R/2).
-                strength[i] = part is EdgePart or RimPart ? Math.Max(best, 20 * Math.Log10(RangeMetres(i) / 2)) : best;
+                // taken, TS = 20 log(R/2), and so for every part that has no one attitude that is the loudest.
+                strength[i] = HasBestAttitude(part) ? best : Math.Max(best, 20 * Math.Log10(RangeMetres(i) / 2));
             }
 
             _strength[part] = strength;
@@ -109,6 +109,9 @@ internal sealed class EchoBounds
 
     /// <summary>Returns how loud both beams together are at most at an angle off the boresight or farther. [dB]</summary>
     internal double BeamsDecibels(double angleRadians) => _beams[Math.Clamp((int)(angleRadians * (180 / Math.PI)), 0, Degrees - 1)];
+
+    private static bool HasBestAttitude(TargetPart part) =>
+        part is SpherePart or DomePart or CylinderPart or ConePart or RopePart or PolygonPart or DiscPart or CornerPart or PoleFootPart;
 
     private static double RangeMetres(int index) => NearestMetres * Math.Pow(Growth, index);
 
