@@ -11,13 +11,13 @@ namespace SonarGeom.Trials;
 /// <summary>A layout as worn on one day, with what it needs to know of each ground and of its own bursts.</summary>
 internal sealed class DayLayout
 {
-    private readonly Dictionary<Ground, double[][]> _floors;
+    private readonly List<(Ground? Ground, double[][] RangesMetres)> _floors;
 
     private readonly Dictionary<TrialPlace, DayBounds[]> _bounds = [];
     private readonly TrialCourse _course;
     private readonly SensorLayout _asDesigned;
 
-    private DayLayout(PosedLayout posed, Dictionary<Ground, double[][]> floors, FiringSchedule schedule, TrialCourse course, SensorLayout asDesigned)
+    private DayLayout(PosedLayout posed, List<(Ground?, double[][])> floors, FiringSchedule schedule, TrialCourse course, SensorLayout asDesigned)
     {
         (_course, _asDesigned) = (course, asDesigned);
         Posed = posed;
@@ -59,19 +59,17 @@ internal sealed class DayLayout
 
     internal static DayLayout Of(PosedLayout posed, TrialCourse course, SensorLayout asDesigned)
     {
-        var floors = new Dictionary<Ground, double[][]>();
-        foreach (Ground ground in course.Nuisances.Select(p => p.Ground).Append(course.MainPlace.Ground).Distinct())
+        var floors = new List<(Ground?, double[][])>();
+        foreach (Ground? ground in course.Nuisances.Select(p => p.Ground).Append(course.MainPlace.Ground).Distinct())
         {
-            floors[ground] = ground == posed.Ground
-                ? [.. Enumerable.Range(0, posed.SensorCount).Select(s => posed.Ear(s).FloorRangeMetres)]
-                : [.. Enumerable.Range(0, posed.SensorCount).Select(s => FloorOf(posed, s, ground))];
+            floors.Add((ground, [.. Enumerable.Range(0, posed.SensorCount).Select(s => ground == posed.Ground ? posed.Ear(s).FloorRangeMetres : FloorOf(posed, s, ground))]));
         }
 
         return new DayLayout(posed, floors, FiringSchedule.Of(posed.Layout), course, asDesigned);
     }
 
     /// <summary>Returns the range at which the floor is reported first at each stride phase, sensor by sensor; infinite where it is not. [m]</summary>
-    internal double[][] FloorOf(Ground ground) => _floors[ground];
+    internal double[][] FloorOf(Ground? ground) => _floors.First(f => f.Ground == ground).RangesMetres;
 
     /// <summary>Returns the bounds of every sensor at a place. Made when first asked for, by the one thread that walks the day.</summary>
     internal DayBounds[] BoundsOf(TrialPlace place)
@@ -89,9 +87,12 @@ internal sealed class DayLayout
         return bounds;
     }
 
-    private static double[] FloorOf(PosedLayout posed, int sensor, Ground ground) =>
+    private static double[] FloorOf(PosedLayout posed, int sensor, Ground? ground) =>
     [
-        .. Enumerable.Range(0, posed.PhaseCount).Select(p => GroundEcho.Of(posed.Sensor(sensor, p), ground).FirstCrossingMetres ?? double.PositiveInfinity),
+        .. Enumerable.Range(0, posed.PhaseCount).Select(p => ground is null
+            ? double.PositiveInfinity
+            : GroundEcho.Of(posed.Sensor(sensor, p), ground, mirrorFreeFraction: posed.Ear(sensor).Shadows[p].FreeFractionBelow(posed.Sensor(sensor, p).MidpointMetres.Z))
+                .FirstCrossingMetres ?? double.PositiveInfinity),
     ];
 
     private double FarthestTrue(int sensor, double step)

@@ -47,7 +47,7 @@ internal sealed class Hazard
 
     internal BoundingBox Box { get; }
 
-    internal static ImmutableArray<Hazard> Of(ObstacleSet set, Ground ground, TrialPath path)
+    internal static ImmutableArray<Hazard> Of(ObstacleSet set, Ground? ground, TrialPath path)
     {
         var hazards = new Hazard[set.Obstacles.Length];
         Parallel.For(0, hazards.Length, i => hazards[i] = new Hazard(

@@ -9,14 +9,14 @@ internal sealed class TrialPlace
     private TrialPlace(string name, ObstacleSet set, TrialPath path)
     {
         Name = name;
-        Ground = set.Ground ?? Obstacles.Ground.SmoothTile;
+        Ground = set.Ground;
         Path = path;
         Hazards = Hazard.Of(set, Ground, path);
     }
 
     internal string Name { get; }
 
-    internal Ground Ground { get; }
+    internal Ground? Ground { get; }
 
     internal TrialPath Path { get; }
 

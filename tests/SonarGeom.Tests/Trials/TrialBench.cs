@@ -38,7 +38,7 @@ internal static class TrialBench
 
     internal static TrialCourse Course(TrialSettings settings, params Obstacle[] obstacles) => Over(Ground.SmoothTile, settings, obstacles);
 
-    internal static TrialCourse Over(Ground ground, TrialSettings settings, params Obstacle[] obstacles) => new(
+    internal static TrialCourse Over(Ground? ground, TrialSettings settings, params Obstacle[] obstacles) => new(
         Wearers.Tables, Wearers.Man, new ObstacleSet("for tests", string.Empty, ground, [.. obstacles]), Walk, AirState.Standard,
         SoundSpeedModel.Humid, TrueMicrosecondsPerCentimetre, settings);
 

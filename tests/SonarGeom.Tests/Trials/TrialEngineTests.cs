@@ -108,6 +108,15 @@ public class TrialEngineTests
         Assert.Equal(shouting.All.Count, shouting.Causes.First(c => c.Cause == FalseAlertCause.Floor).Rate.Count);
     }
 
+    [Fact]
+    public void Without_ground_no_floor_is_heard()
+    {
+        SensorLayout down = new("down", string.Empty, [CoverageBench.Sensor("one", "sternum", 0, -60, transducer: CoverageBench.WidePair with { SourceLevelDecibels = 115 })], new FiringPlan(0.24, 2, 3, 0.05));
+        TrialCourse over = TrialBench.Over(Ground.Gravel, TrialBench.Calm, Street[0]);
+        Assert.True(TrialEngine.Run(over, [down]).Layouts[0].FalseAlerts.First(f => f.Cause == FalseAlertCause.Floor).Rate.Count > 0);
+        Assert.Equal(0, TrialEngine.Run(TrialBench.Over(null, TrialBench.Calm, Street[0]), [down]).Layouts[0].AllFalseAlerts.Count);
+    }
+
     private static void Alike(ShareEstimate a, ShareEstimate b) =>
         Assert.True(a.LowFraction <= b.HighFraction && b.LowFraction <= a.HighFraction, $"{a} against {b}");
 
