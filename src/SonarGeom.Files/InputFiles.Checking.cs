@@ -30,6 +30,13 @@ public static partial class InputFiles
     {
         string header = System.Text.Encoding.UTF8.GetString(text.Utf8.Span).Split('\n')[0];
         FaultList faults = new();
+        if (header.Contains("planned_trials_count", StringComparison.Ordinal))
+        {
+            var rows = FieldSheetTable.Read(text, faults).Observations;
+            faults.ThrowIfAny();
+            return new CheckedFile(name, "field test", $"{Count(rows.Length, "row")}, {rows.Count(r => r.IsDone)} done");
+        }
+
         if (header.Contains("off_axis_deg", StringComparison.Ordinal))
         {
             PolarTable? table = PolarTableReader.Read(text, faults);

@@ -23,7 +23,7 @@ public sealed record LoadedScenario(Scenario Scenario, ImmutableArray<string> So
 
 /// <summary>A file that was read without fault.</summary>
 /// <param name="Name">The file as the user named it.</param>
-/// <param name="Kind">What it is: scenario, layout, transducer, wearer, probe, set of obstacles, poses, polar table.</param>
+/// <param name="Kind">What it is: scenario, layout, transducer, wearer, probe, set of obstacles, poses, polar table, field test.</param>
 /// <param name="Summary">What it holds, in a few words.</param>
 public sealed record CheckedFile(string Name, string Kind, string Summary);
 

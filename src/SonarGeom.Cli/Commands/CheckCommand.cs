@@ -26,7 +26,7 @@ internal sealed class CheckCommand : ToolCommand
     private readonly Argument<string[]> _files = new("FILE")
     {
         Arity = ArgumentArity.OneOrMore,
-        Description = "Files of any kind: scenarios, layouts, transducers, wearers, probes (JSON), obstacles, poses, polar tables (CSV).",
+        Description = "Files of any kind: scenarios, layouts, transducers, wearers, probes (JSON), obstacles, poses, polar tables, field tests (CSV).",
     };
 
     private readonly BodyOptions _body;

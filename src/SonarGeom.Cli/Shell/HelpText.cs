@@ -16,7 +16,7 @@ internal static class HelpText
         output.WriteLine();
         string arguments = string.Concat(command.Arguments.Select(a => " " + Shape(a)));
         output.WriteLine("Usage:");
-        output.WriteLine($"  sonargeom{(isRoot ? string.Empty : " " + command.Name)}{arguments} [options]");
+        output.WriteLine($"  sonargeom{(isRoot ? string.Empty : " " + NameOf(command))}{(command.Subcommands.Count > 0 && !isRoot ? " COMMAND" : arguments)} [options]");
         if (isRoot)
         {
             output.WriteLine("  sonargeom COMMAND [options]");
@@ -35,6 +35,10 @@ internal static class HelpText
             output.WriteLine("Files and names: what ends in .json or .csv or holds a slash is a path; any other word is a name of the shipped catalogue.");
         }
     }
+
+    /// <summary>Returns the name of a command with those of the commands that it belongs to.</summary>
+    internal static string NameOf(Command command) =>
+        command.Parents.OfType<Command>().FirstOrDefault(p => p.Parents.Any()) is { } group ? $"{NameOf(group)} {command.Name}" : command.Name;
 
     private static string Shape(Argument argument)
     {

@@ -42,13 +42,13 @@ internal static class UsageErrors
         OptionResult option when option.Tokens.Count == 0 => $"The option {option.Option.Name} needs a value; {Call(command)} --help says which.",
         OptionResult option when option.Tokens.Count > 1 && option.Option.Arity.MaximumNumberOfValues == 1 => $"The option {option.Option.Name} is given more than once.",
         ArgumentResult argument when argument.Tokens.Count < argument.Argument.Arity.MinimumNumberOfValues =>
-            $"{command.Name} needs {argument.Argument.HelpName ?? argument.Argument.Name}; for example: sonargeom {((command as ToolCommand)?.Example ?? "--help")}",
+            $"{HelpText.NameOf(command)} needs {argument.Argument.HelpName ?? argument.Argument.Name}; for example: sonargeom {((command as ToolCommand)?.Example ?? "--help")}",
         _ => FirstLine(error.Message),
     };
 
     private static string FirstLine(string text) => text.Split('\n')[0].TrimEnd();
 
-    private static string Call(Command command) => !command.Parents.Any() ? "sonargeom" : $"sonargeom {command.Name}";
+    private static string Call(Command command) => !command.Parents.Any() ? "sonargeom" : $"sonargeom {HelpText.NameOf(command)}";
 
     private static IEnumerable<Option> Options(ParseResult line)
     {

@@ -28,6 +28,7 @@ public sealed class JsonAnswerTests : IDisposable
     [InlineData("head-review SCENARIO --output OUT", "head_review")]
     [InlineData("firmware SCENARIO --output OUT", "firmware")]
     [InlineData("exposure SCENARIO", "exposure")]
+    [InlineData("field-test plan linnet-wide-40 --output OUT", "field_test_plan")]
     [InlineData("trials SCENARIO --walks 2 --output OUT", "trials")]
     [InlineData("stride SCENARIO --moments 8 --output OUT", "stride")]
     [InlineData("check SCENARIO", "check")]
