@@ -1,10 +1,14 @@
+using System.Globalization;
 using SonarGeom.Bodies;
 using SonarGeom.Files.Bodies;
 using SonarGeom.Files.Documents;
 using SonarGeom.Files.Faults;
 using SonarGeom.Files.Kinds;
+using SonarGeom.Files.Meshes;
 using SonarGeom.Files.Shapes;
 using SonarGeom.Files.Tables;
+using SonarGeom.Geometry;
+using SonarGeom.Obstacles;
 using SonarGeom.Transducers;
 
 namespace SonarGeom.Files;
@@ -20,10 +24,28 @@ public static partial class InputFiles
     {
         ArgumentNullException.ThrowIfNull(path);
         DocumentLocation location = DocumentLocation.OfFile(path);
+        if (MeshFiles.IsMesh(path))
+        {
+            return CheckMesh(path, location.Name);
+        }
+
         InputText text = DocumentStore.Load(location);
         return path.EndsWith(".csv", StringComparison.OrdinalIgnoreCase)
             ? CheckTable(location.Name, text)
             : CheckDocument(location, text, bodyTables ?? BodyTableFiles.Shipped);
+    }
+
+    // Lengths are told in the unit of the file, which an OBJ file does not state: as millimetres, so that none is too large.
+    private static CheckedFile CheckMesh(string path, string name)
+    {
+        MeshShape mesh = MeshFiles.Read(path, new MeshFileOptions { Unit = LengthUnit.Millimetre, Up = MeshAxis.Z, Front = MeshAxis.MinusX });
+        Vec3 size = 1000 * (mesh.Bounds.HighMetres - mesh.Bounds.LowMetres);
+        string[] materials = [.. mesh.Materials.Select(m => m.Name).Where(n => n.Length > 0).Distinct(StringComparer.Ordinal).Take(10).Select(n => PlacedValue.Short(n))];
+        string cleaned = mesh.Cleaning.InWords is { Length: > 0 } words ? $", {words}" : string.Empty;
+        return new CheckedFile(
+            name, "mesh",
+            string.Create(CultureInfo.InvariantCulture, $"{Count(mesh.FacetCount, "triangle")}, {size.X:0.###} x {size.Y:0.###} x {size.Z:0.###} along x, y, z in the file's own unit, ")
+            + $"{(mesh.Cleaning.IsClosed ? "closed" : "open")}, materials {(materials.Length == 0 ? "none" : string.Join(", ", materials))}{cleaned}");
     }
 
     private static CheckedFile CheckTable(string name, InputText text)

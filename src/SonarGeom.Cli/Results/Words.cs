@@ -31,6 +31,7 @@ internal static class Words
         VerdictOutcome.LostAgain => "LOST AGAIN",
         VerdictOutcome.PassedBesideHeard => "beside, heard",
         VerdictOutcome.PassedBesideSilent => "beside, silent",
+        VerdictOutcome.Withheld => "NO VERDICT",
         _ => Of<VerdictOutcome>(outcome),
     };
 

@@ -1,5 +1,6 @@
 using SonarGeom.Files.Catalogue;
 using SonarGeom.Files.Faults;
+using SonarGeom.Files.Meshes;
 using SonarGeom.Files.Shapes;
 
 namespace SonarGeom.Files.Documents;
@@ -68,6 +69,29 @@ internal sealed class DocumentStore
     /// <summary>Returns the text to which a text refers; null, with a fault at the reference, when it cannot be read.</summary>
     internal InputText? ReadReferenced(PlacedValue reference, IDocumentKind kind, Reading reading) =>
         Locate(reference, kind, reading) is { } location ? Read(reference, kind, location, reading) : null;
+
+    /// <summary>Returns the bytes of a mesh to which a text refers; null when the text leads to no file.</summary>
+    /// <exception cref="InvalidInputException">The file cannot be read.</exception>
+    internal InputText? ReadMesh(PlacedValue reference) =>
+        MeshFiles.IsMesh(reference.Text) && reference.Source.Location?.Resolve(reference.Text) is { FilePath: { } path } location
+            ? Kept(InputText.BinaryFromFile(path, location.Name, MeshFiles.LargestBytes), location)
+            : null;
+
+    /// <summary>Returns the bytes of a file that a mesh names.</summary>
+    /// <exception cref="InvalidInputException">The file cannot be read.</exception>
+    internal InputText ReadNeighbour(InputText mesh, string name)
+    {
+        InputText text = MeshFiles.Neighbour(mesh.Location!, name);
+        _sources[text.Name] = text;
+        return text;
+    }
+
+    private InputText Kept(InputText text, DocumentLocation location)
+    {
+        text.Location = location;
+        _sources[location.Name] = text;
+        return text;
+    }
 
     /// <summary>Returns what was made before of the same document, if it was.</summary>
     internal bool TryGetMade<T>(IDocumentKind kind, InputText source, out T? made)

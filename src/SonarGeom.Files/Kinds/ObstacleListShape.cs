@@ -17,7 +17,7 @@ internal sealed class ObstacleListShape : Shape<ImmutableArray<Obstacle>>
 
     private static readonly ObjectShape<Obstacle> One = new("obstacle", "An obstacle at a pose. It faces the wearer; X is ahead of the wearer's start, Y left, Z up.", Describe);
 
-    private static readonly ListShape<Obstacle> Inline = new(One, 1, 10_000);
+    private static readonly ListShape<Obstacle> Inline = new(new EitherObstacleShape(One), 1, 10_000);
 
     /// <inheritdoc/>
     internal override string Allowed => "the name of a set of obstacles of the catalogue, the path of a table (CSV), or a list of obstacles";

@@ -9,7 +9,8 @@ internal static class ObstacleShapes
     /// <summary>Farthest from the wearer that an obstacle may stand. [m]</summary>
     internal const double Farthest = 200;
 
-    internal static readonly ChoiceShape<ObstacleKind> Kind = ChoiceShape.OfEnum<ObstacleKind>();
+    /// <summary>The kinds that have sizes; a mesh has a file.</summary>
+    internal static readonly ChoiceShape<ObstacleKind> Kind = ChoiceShape.OfEnum<ObstacleKind>(but: ObstacleKind.Mesh);
     internal static readonly ChoiceShape<CapShape> Cap = ChoiceShape.OfEnum<CapShape>();
     internal static readonly TextShape Id = new(60);
     internal static readonly TextShape Words = new(1000, mayBeEmpty: true);

@@ -81,9 +81,10 @@ internal sealed class ChoiceShape<T>(ImmutableArray<(string Word, T Meaning)> ch
 internal static class ChoiceShape
 {
     /// <summary>Returns the choice of all members of an enumeration, written in small letters with underscores.</summary>
-    internal static ChoiceShape<T> OfEnum<T>()
+    /// <param name="but">A member that has no word; null for none.</param>
+    internal static ChoiceShape<T> OfEnum<T>(T? but = null)
         where T : struct, Enum =>
-        new([.. Enum.GetValues<T>().Select(v => (WordOf(v.ToString()), v))]);
+        new([.. Enum.GetValues<T>().Where(v => !v.Equals(but)).Select(v => (WordOf(v.ToString()), v))]);
 
     private static string WordOf(string member)
     {

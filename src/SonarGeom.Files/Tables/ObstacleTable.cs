@@ -141,6 +141,7 @@ public static class ObstacleTable
         }
     }
 
+    /// <exception cref="ArgumentException">The obstacle is a mesh, which no row can hold.</exception>
     private static void WriteRow(TableWriter writer, ObstacleDraft draft)
     {
         const int Digits = 12;

@@ -18,6 +18,9 @@ internal readonly record struct Contact(
     private const double RaySpacingMetres = 0.01;
     private const int FinestDivision = 8;
 
+    // A mesh does not say how thin it is: rays 2.5 mm apart find all that is 5 mm thick.
+    private const int MeshDivision = 4;
+
     /// <summary>Casts rays along the path through the silhouette against the obstacle's surface.</summary>
     internal static Contact Of(PosedLayout layout, Obstacle obstacle)
     {
@@ -76,6 +79,11 @@ internal readonly record struct Contact(
     // A whole fraction of the silhouette's cells, and at most half of the thinnest side: no rod lies unseen between two rays.
     private static double SpacingMetres(Obstacle obstacle)
     {
+        if (obstacle.Kind == ObstacleKind.Mesh)
+        {
+            return RaySpacingMetres / MeshDivision;
+        }
+
         double thinnest = RaySpacingMetres * 2;
         foreach (double side in (ReadOnlySpan<double>)[obstacle.DiameterMetres, obstacle.WidthMetres, obstacle.HeightMetres, obstacle.DepthMetres])
         {

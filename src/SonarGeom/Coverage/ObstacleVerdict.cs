@@ -1,4 +1,5 @@
 using SonarGeom.Echoes;
+using SonarGeom.Echoes.Facets;
 using SonarGeom.Layouts;
 using SonarGeom.Obstacles;
 
@@ -27,6 +28,9 @@ public enum VerdictOutcome
 
     /// <summary>Not on a collision course, and not reliably reported.</summary>
     PassedBesideSilent,
+
+    /// <summary>No verdict: the mesh of the obstacle is too coarse for the wavelength. Counts as a danger on course.</summary>
+    Withheld,
 }
 
 /// <summary>The answer for one obstacle: whether it is caught, how far off, by which sensor, and if not, why.</summary>
@@ -68,6 +72,12 @@ public sealed record ObstacleVerdict(
 {
     /// <summary>Gets whether reports begin at the farthest distance that was looked at: the first one lies there or beyond.</summary>
     public bool IsAtSearchEnd { get; init; }
+
+    /// <summary>Gets the engine that computed its echoes.</summary>
+    public EchoEngine Engine { get; init; }
+
+    /// <summary>Gets why the verdict is withheld, in one sentence; empty when it is not.</summary>
+    public string Withheld { get; init; } = string.Empty;
 
     /// <summary>Gets whether the wearer is in danger from it: on course and not warned in time on the right side.</summary>
     public bool IsDanger => IsOnCourse && Outcome != VerdictOutcome.WarnedInTime;

@@ -10,7 +10,7 @@ namespace SonarGeom.Coverage;
 /// The margin of each sensor on each obstacle at each distance and stride phase, and the verdicts that follow. Replacing one
 /// sensor recomputes that sensor only, so that changes can be tried one by one.
 /// </summary>
-public sealed class VerdictBoard
+public sealed partial class VerdictBoard
 {
     private const double ClearlyOneSidedMetres = 0.12;
 
@@ -74,7 +74,8 @@ public sealed class VerdictBoard
                 Contact.Of(layout, obstacle),
                 Screen.OthersThan(obstacles, i),
                 obstacle.ClosingSpeedMetresPerSecond is { } own ? own + walk.SpeedMetresPerSecond : walk.SpeedMetresPerSecond,
-                [.. distances.Select(d => d * (1 + ((obstacle.ClosingSpeedMetresPerSecond ?? 0) / walk.SpeedMetresPerSecond)))]);
+                [.. distances.Select(d => d * (1 + ((obstacle.ClosingSpeedMetresPerSecond ?? 0) / walk.SpeedMetresPerSecond)))],
+                WithheldFor(layout, obstacle));
         });
         ImmutableArray<Entry> all = ImmutableArray.Create(entries);
         var margins = Enumerable.Range(0, layout.SensorCount).Select(s => Margins(layout, distances.Length - 1, all, s, cancellation)).ToImmutableArray();
@@ -103,6 +104,11 @@ public sealed class VerdictBoard
     public bool CouldWarn(int obstacle, int sensor, ImmutableArray<SensorAtPose> poses)
     {
         Entry entry = _entries[obstacle];
+        if (entry.Withheld.Length > 0)
+        {
+            return false;
+        }
+
         int need = _need;
         Vec3 offset = OffsetAt(entry, need);
         int start = Start(obstacle, need), misses = 0;
@@ -151,6 +157,11 @@ public sealed class VerdictBoard
     public ObstacleVerdict Verdict(int index)
     {
         Entry entry = _entries[index];
+        if (entry.Withheld.Length > 0)
+        {
+            return WithheldVerdict(entry);
+        }
+
         double speed = entry.ClosingSpeed;
         int need = _need;
         int hold = HoldIndex(entry, need);
@@ -191,6 +202,7 @@ public sealed class VerdictBoard
             distance, heldToNeed ? entry.DistancesMetres[outer - 1] : 0, entry.DistancesMetres[lost], warning, _timeNeeded, atNeed.MarginDecibels,
             _layout.Layout.Sensors[best.Sensor].Name, announced, cause, best.PartName)
         {
+            Engine = EngineOf(entry),
             IsAtSearchEnd = (chosen < 0 || breaksOff ? outer - 1 : chosen) == _last,
         };
     }
@@ -232,6 +244,12 @@ public sealed class VerdictBoard
     private static void FillRow(PosedLayout layout, Entry entry, int sensor, Span<float> row)
     {
         int phases = layout.PhaseCount;
+        if (entry.Obstacle.Kind == ObstacleKind.Mesh)
+        {
+            FillMeshRow(layout, entry, sensor, row);
+            return;
+        }
+
         for (int i = 0; i < row.Length; i++)
         {
             Vec3 offset = OffsetAt(entry, i / phases);
@@ -362,5 +380,6 @@ public sealed class VerdictBoard
 
     private readonly record struct Nearest(int Sensor, double MarginDecibels, string PartName);
 
-    private sealed record Entry(Obstacle Obstacle, ImmutableArray<TargetPart> Parts, Contact Contact, Screen? Others, double ClosingSpeed, ImmutableArray<double> DistancesMetres);
+    private sealed record Entry(
+        Obstacle Obstacle, ImmutableArray<TargetPart> Parts, Contact Contact, Screen? Others, double ClosingSpeed, ImmutableArray<double> DistancesMetres, string Withheld);
 }

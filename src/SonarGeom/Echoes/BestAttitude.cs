@@ -11,6 +11,10 @@ internal static class BestAttitude
     internal static double TargetStrengthDecibels(SensorAtPose sensor, TargetPart part, double range)
     {
         PreparedTransducer even = sensor.Prepared.WithEvenBeams;
+        if (part is MeshPart mesh)
+        {
+            return OfMesh(new SensorAtPose(even, sensor.WorldFromSensor), mesh);
+        }
 
         // Transmitter and receiver together, at the origin, looking ahead: attitude must not hinge on their separation.
         var prepared = new SensorAtPose(even, RigidTransform.Identity);
@@ -25,6 +29,28 @@ internal static class BestAttitude
         double back = prepared.ReceiverMetres.DistanceTo(echo.GlintMetres);
         return echo.BandLevelDecibels - even.Transducer.SourceLevelDecibels - even.Spectrum.BuildUpDecibels
             + (20 * Math.Log10(out1 * back)) + (even.AbsorptionDecibelsPerMetre * (out1 + back));
+    }
+
+    // Turned on the spot about the vertical through its middle, in as many steps as tell one side from the next.
+    private static double OfMesh(SensorAtPose sensor, MeshPart mesh)
+    {
+        const int Turns = 12;
+        double best = PartEcho.SilentDecibels;
+        for (int i = 0; i < Turns; i++)
+        {
+            var turn = new RigidTransform(Rotation.AboutZ(Angle.FromDegrees(360.0 * i / Turns)), Vec3.Zero);
+            var about = new RigidTransform(Rotation.Identity, mesh.Middle);
+            TargetPart turned = mesh.Moved(about * turn * about.Inverse);
+            PartEcho echo = PartEchoes.Evaluate(sensor, turned);
+            if (!echo.IsSilent)
+            {
+                double out1 = sensor.TransmitterMetres.DistanceTo(echo.GlintMetres), back = sensor.ReceiverMetres.DistanceTo(echo.GlintMetres);
+                best = Math.Max(best, echo.BandLevelDecibels - sensor.Transducer.SourceLevelDecibels - sensor.Prepared.Spectrum.BuildUpDecibels
+                    + (20 * Math.Log10(out1 * back)) + (sensor.Prepared.AbsorptionDecibelsPerMetre * (out1 + back)));
+            }
+        }
+
+        return best;
     }
 
     private static TargetPart SquareOn(TargetPart part, double range, Vec3 sensor)

@@ -41,4 +41,7 @@ public enum LimitingCause
 
     /// <summary>It is detected in time, but announced on the wrong side.</summary>
     WrongSide,
+
+    /// <summary>The mesh follows its curved faces too coarsely for the wavelength: no verdict may rest on its echo.</summary>
+    MeshTooCoarse,
 }

@@ -1,4 +1,5 @@
 using System.Runtime.Intrinsics;
+using SonarGeom.Echoes.Facets;
 using SonarGeom.Geometry;
 using SonarGeom.Obstacles;
 
@@ -6,7 +7,7 @@ namespace SonarGeom.Echoes;
 
 /// <summary>
 /// Echoes of single parts by closed forms that hold from near to far field, for transmitter and receiver at their own places. No
-/// allocation: maps and verdicts call the same code.
+/// allocation: maps and verdicts call the same code. Meshes have no closed form and take the surface integral.
 /// </summary>
 /// <remarks>
 /// Level = source level + burst build-up + 20 log|p| − losses, p the pressure at the receiver for a source of unit pressure at 1 m,
@@ -23,6 +24,11 @@ public static class PartEchoes
     {
         ArgumentNullException.ThrowIfNull(sensor);
         ArgumentNullException.ThrowIfNull(part);
+        if (part is MeshPart mesh)
+        {
+            return MeshEcho.Evaluate(sensor, mesh, partOffset);
+        }
+
         LaneBlock band = sensor.Prepared.Band;
         Vector512<double> power = Power(sensor, part, partOffset, band, out EchoPath path);
         if (path.IsSilent)
@@ -44,6 +50,12 @@ public static class PartEchoes
     /// <param name="partOffset">Displacement of the part from where it is defined. [m]</param>
     public static BandEcho EvaluateBand(SensorAtPose sensor, TargetPart part, Vec3 partOffset)
     {
+        if (part is MeshPart mesh)
+        {
+            PartEcho echo = MeshEcho.Evaluate(sensor, mesh, partOffset);
+            return new BandEcho(echo.BandLevelDecibels, echo.RangeMetres);
+        }
+
         LaneBlock band = sensor.Prepared.Band;
         Vector512<double> power = Power(sensor, part, partOffset, band, out EchoPath path);
         return path.IsSilent

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using SonarGeom.Echoes.Facets;
 using SonarGeom.Transducers;
 
@@ -10,6 +11,7 @@ namespace SonarGeom.Echoes;
 public sealed class PreparedTransducer
 {
     private readonly Lazy<PreparedTransducer> _withEvenBeams;
+    private readonly ConcurrentDictionary<int, BurstSpectrum> _spectra = [];
 
     /// <summary>Makes a transducer ready.</summary>
     /// <param name="transducer">The transducer.</param>
@@ -62,6 +64,9 @@ public sealed class PreparedTransducer
 
     /// <summary>The same transducer with even beams in all directions, made when first asked for: what the beams cost.</summary>
     internal PreparedTransducer WithEvenBeams => _withEvenBeams.Value;
+
+    /// <summary>The burst's band cut into more parts than usual: meshes answer over a span of paths.</summary>
+    internal BurstSpectrum SpectrumOf(int count) => _spectra.GetOrAdd(count, n => BurstSpectrum.Of(Transducer, n));
 
     internal LaneBlock Band { get; }
 

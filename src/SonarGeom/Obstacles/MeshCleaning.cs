@@ -8,7 +8,7 @@ namespace SonarGeom.Obstacles;
 /// <param name="FlatFacets">Facets without an area.</param>
 /// <param name="RepeatedFacets">Facets that were there before: left in, they would double the echo.</param>
 /// <param name="WasInsideOut">Whether the surface was closed with all facets looking inward, and was turned outward.</param>
-/// <param name="IsClosed">Whether every edge joins two facets that look out of the same side.</param>
+/// <param name="IsClosed">Whether every edge joins facets that look out of the same side, so that there is an inside.</param>
 public sealed record MeshCleaning(int MergedVertices, int FlatFacets, int RepeatedFacets, bool WasInsideOut, bool IsClosed)
 {
     // A facet this much lower than long has no direction that could be trusted.
@@ -173,11 +173,18 @@ public sealed record MeshCleaning(int MergedVertices, int FlatFacets, int Repeat
             edges[n++] = Edge(f.C, f.A);
         }
 
-        // Each edge must come exactly once in either direction: sorted, an even number and the odd one after it.
+        // Each edge must come as often in the one direction as in the other: sorted, both kinds of it stand together.
         Array.Sort(edges);
-        for (int i = 0; i < n; i += 2)
+        for (int i = 0; i < n;)
         {
-            if (i + 1 >= n || (edges[i] & 1) != 0 || edges[i + 1] != edges[i] + 1 || (i + 2 < n && edges[i + 2] <= edges[i + 1]))
+            int balance = 0;
+            long edge = edges[i] >> 1;
+            for (; i < n && edges[i] >> 1 == edge; i++)
+            {
+                balance += (edges[i] & 1) == 0 ? 1 : -1;
+            }
+
+            if (balance != 0)
             {
                 return false;
             }

@@ -68,6 +68,10 @@ public sealed partial record Obstacle
             case ObstacleKind.Bollard:
                 AddBollard(parts, ground);
                 break;
+            case ObstacleKind.Mesh:
+                bool stands = Math.Abs(Bounds().LowMetres.Z) < LargestGapMetres;
+                parts.Add(new MeshPart(Shape!.Name, Shape, WorldFromObstacle) { FloorRoughnessRmsMetres = stands ? ground?.RoughnessRmsMetres : null });
+                break;
             case ObstacleKind.Chain:
                 parts.Add(new RopePart("chain", ChainPoints(), 0.5 * DiameterMetres, ReflectionLossDecibels));
                 break;

@@ -48,6 +48,8 @@ public sealed partial record Obstacle
                 return [new SolidCylinder(At(0, 0, 0), At(0, 0, HeightMetres), radius)];
             case ObstacleKind.Bollard:
                 return [new SolidMesh(BollardMesh())];
+            case ObstacleKind.Mesh:
+                return [new SolidMesh(Shape!.Whole.Transformed(WorldFromObstacle))];
             default:
                 ImmutableArray<Vec3> points = ChainPoints();
                 return [.. Enumerable.Range(1, points.Length - 1).Select(i => (SolidPrimitive)new SolidCylinder(points[i - 1], points[i], radius))];

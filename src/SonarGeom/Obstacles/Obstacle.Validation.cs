@@ -86,6 +86,16 @@ public sealed partial record Obstacle
                 Positive(HeightMetres, "height");
                 CheckCap();
                 break;
+            case ObstacleKind.Mesh:
+                if (Shape is null)
+                {
+                    throw new ArgumentException($"Obstacle '{Id}' (Mesh) has no mesh; it must have one.");
+                }
+
+                Within(Pitch.Degrees, 0, 0, "pitch", "°");
+                Within(Roll.Degrees, 0, 0, "roll", "°");
+                Within(ReflectionLossDecibels, 0, 0, "reflection loss beside that of its materials", "dB");
+                break;
             case ObstacleKind.Chain:
                 Positive(DiameterMetres, "diameter");
                 Positive(WidthMetres, "width (its span)");

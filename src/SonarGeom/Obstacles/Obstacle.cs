@@ -49,6 +49,9 @@ public sealed partial record Obstacle(string Id, ObstacleKind Kind, Vec3 Positio
     /// <summary>Gets how far the middle of a chain hangs below its ends. [m]</summary>
     public double SagMetres { get; init; }
 
+    /// <summary>Gets the mesh of an obstacle of that kind, in the obstacle's own frame; null for all others.</summary>
+    public MeshShape? Shape { get; init; }
+
     /// <summary>Gets the loss of the material at one reflection, 0 for hard solids. [dB]</summary>
     public double ReflectionLossDecibels { get; init; }
 
@@ -125,6 +128,13 @@ public sealed partial record Obstacle(string Id, ObstacleKind Kind, Vec3 Positio
     /// <param name="heightMetres">Height. [m]</param>
     public static Obstacle Box(string id, Vec3 footMetres, double depthMetres, double widthMetres, double heightMetres) =>
         new Obstacle(id, ObstacleKind.Box, footMetres) { DepthMetres = depthMetres, WidthMetres = widthMetres, HeightMetres = heightMetres }.Validated();
+
+    /// <summary>A thing given by a mesh, upright.</summary>
+    /// <param name="id">Its name.</param>
+    /// <param name="originMetres">Where the origin of the mesh is. [m]</param>
+    /// <param name="shape">The mesh, whose materials have their own losses.</param>
+    public static Obstacle OfMesh(string id, Vec3 originMetres, MeshShape shape) =>
+        new Obstacle(id, ObstacleKind.Mesh, originMetres) { Shape = shape }.Validated();
 
     /// <summary>A kerb or step up.</summary>
     /// <param name="id">Its name.</param>

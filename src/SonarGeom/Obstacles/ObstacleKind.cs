@@ -50,4 +50,7 @@ public enum ObstacleKind
 
     /// <summary>The corner between a wall and the floor.</summary>
     WallFloorCorner,
+
+    /// <summary>A thing given by a mesh, see <see cref="Obstacle.Shape"/>: its echo is a surface integral.</summary>
+    Mesh,
 }

@@ -47,6 +47,7 @@ public static class Findings
                 VerdictOutcome.TooLate =>
                     $"{Name(worst)} ({band} height) is first reported {worst.WarningSeconds:0.0} s before contact; {worst.TimeNeededSeconds:0.0} s are needed.{rest}",
                 VerdictOutcome.WrongSide => $"{Name(worst)} ({band} height) is announced on the wrong side.{rest}",
+                VerdictOutcome.Withheld => $"{Name(worst)} ({band} height) gets no verdict: {worst.Withheld}{rest}",
                 _ => $"{Name(worst)} ({band} height) is not reliably reported at all: {InWords(worst.Cause)}.{rest}",
             };
         }
@@ -73,6 +74,7 @@ public static class Findings
         LimitingCause.MaskedByOwnLimb => "masked by the wearer's own limb or cane",
         LimitingCause.TooLate => "heard too late",
         LimitingCause.WrongSide => "announced on the wrong side",
+        LimitingCause.MeshTooCoarse => "no verdict: the mesh is too coarse for the wavelength",
         _ => cause.ToString(),
     };
 

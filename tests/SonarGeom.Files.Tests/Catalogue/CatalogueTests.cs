@@ -81,7 +81,7 @@ public sealed class CatalogueTests
     public void TheSetsTogetherHaveEveryKindOfObstacle()
     {
         IEnumerable<ObstacleKind> kinds = ShippedCatalogue.ObstacleSets.SelectMany(s => InputFiles.ReadObstacles(s)).Select(o => o.Kind).Distinct();
-        Assert.Equal(Enum.GetValues<ObstacleKind>().Order(), kinds.Order());
+        Assert.Equal(Enum.GetValues<ObstacleKind>().Where(k => k != ObstacleKind.Mesh).Order(), kinds.Order());
     }
 
     [Fact]

@@ -86,7 +86,7 @@ public class ContactTests
         Assert.True(Contact.Of(Man, slanting).IsOnCourse);
     }
 
-    public static TheoryData<ObstacleKind> Kinds => [.. Enum.GetValues<ObstacleKind>()];
+    public static TheoryData<ObstacleKind> Kinds => [.. Echoes.RandomObstacles.Kinds];
 
     [Theory]
     [MemberData(nameof(Kinds))]

@@ -147,7 +147,7 @@ public class EchoLawTests
     public void No_echo_allocates()
     {
         SensorAtPose sensor = EchoBench.At(Prepared, new Vec3(0, 0, 1.1), 5, -10);
-        TargetPart[] parts = [.. Enum.GetValues<ObstacleKind>().SelectMany(k => RandomObstacles.Of(k, new Random(3)).Parts(Ground.SmoothTile))];
+        TargetPart[] parts = [.. RandomObstacles.Kinds.SelectMany(k => RandomObstacles.Of(k, new Random(3)).Parts(Ground.SmoothTile))];
         double sum = 0;
         long before = 0;
         for (int round = 0; round < 3; round++)

@@ -7,7 +7,7 @@ namespace SonarGeom.Tests.Obstacles;
 
 public class ObstacleTests
 {
-    public static TheoryData<ObstacleKind> Kinds => [.. Enum.GetValues<ObstacleKind>()];
+    public static TheoryData<ObstacleKind> Kinds => [.. RandomObstacles.Kinds];
 
     [Theory]
     [MemberData(nameof(Kinds))]

@@ -1,0 +1,58 @@
+using SonarGeom.Coverage;
+using SonarGeom.Echoes;
+using SonarGeom.Echoes.Facets;
+using SonarGeom.Geometry;
+using SonarGeom.Obstacles;
+using SonarGeom.Tests.Echoes.Facets;
+
+namespace SonarGeom.Tests.Coverage;
+
+public sealed class MeshVerdictTests
+{
+    private static readonly PosedLayout Man = CoverageBench.OnMan;
+
+    [Fact]
+    public void A_pole_of_sixteen_sides_gets_no_verdict_and_counts_as_a_danger()
+    {
+        VerdictBoard board = Board(Mesh(16));
+        ObstacleVerdict verdict = board.Verdict(0);
+        Assert.Equal((VerdictOutcome.Withheld, LimitingCause.MeshTooCoarse, true, true), (verdict.Outcome, verdict.Cause, verdict.IsOnCourse, verdict.IsDanger));
+        Assert.Contains("too coarse", verdict.Withheld, StringComparison.Ordinal);
+        Assert.Equal(0, verdict.WarningSeconds);
+        Assert.False(board.CouldWarn(0, 0, [Man.Sensor(0, 0)]));
+        Assert.Contains("no verdict", SonarGeom.Studies.Findings.InWords(verdict.Cause), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_fine_pole_gets_the_verdict_of_the_pole_or_a_more_careful_one()
+    {
+        ObstacleVerdict mesh = Board(Mesh(192)).Verdict(0), pole = Board(Obstacle.Pole("pole", new Vec3(5, 0.1, 0), 0.075, 2)).Verdict(0);
+        Assert.Equal((EchoEngine.SurfaceIntegral, EchoEngine.ClosedForm), (mesh.Engine, pole.Engine));
+        Assert.Equal(pole.Outcome, mesh.Outcome);
+        Assert.Equal(string.Empty, mesh.Withheld);
+
+        // One step of the distances between them, two on the careful side: every second distance is looked at.
+        Assert.InRange(mesh.FirstReliableMetres, pole.FirstReliableMetres - 0.25, pole.FirstReliableMetres + 0.11);
+        Assert.Equal(pole.MarginAtNeedDecibels, mesh.MarginAtNeedDecibels, 1.5);
+    }
+
+    [Fact]
+    public void A_mesh_hides_what_stands_behind_it_and_is_hidden_itself()
+    {
+        MeshShape board = MeshEchoTests.Shape("board", (Obstacle.Board("b", Vec3.Zero, 1.2, 1.9) with { DepthMetres = 0.02 }).Mesh());
+        Obstacle screen = Obstacle.OfMesh("screen", new Vec3(4, 0, 1), board), sphere = Obstacle.Sphere("sphere", new Vec3(4.6, 0, 1.1), 0.1);
+        Assert.Equal(VerdictOutcome.Missed, Board(sphere, screen).Verdict(0).Outcome);
+        MeshShape ball = MeshEchoTests.Shape("plate", (Obstacle.Board("b", Vec3.Zero, 0.2, 0.2) with { DepthMetres = 0.02 }).Mesh());
+        Obstacle plate = Obstacle.OfMesh("plate", new Vec3(4.6, 0, 1.1), ball);
+        Assert.True(Board(plate).MarginDecibels(0, 1, 0, 1.5) > -30);
+        double alone = Best(Board(plate)), behind = Best(Board(plate, screen));
+        Assert.True(alone > 0 && behind < 0, $"{alone} and {behind} dB");
+
+        static double Best(VerdictBoard board) => Enumerable.Range(0, Man.SensorCount).Max(s => board.MarginDecibels(0, s, 0, 1.5));
+    }
+
+    private static VerdictBoard Board(params Obstacle[] obstacles) => VerdictBoard.Of(
+        Man, CoverageBench.Walk, CoverageBench.Coarse, new ObstacleSet("set", string.Empty, Ground.SmoothTile, [.. obstacles]));
+
+    private static Obstacle Mesh(int sides) => Obstacle.OfMesh("pole", new Vec3(5, 0.1, 0), MeshEchoTests.Shape("pole", MeshEchoTests.Round(sides)));
+}
