@@ -76,7 +76,7 @@ internal sealed class EnginesCommand : ToolCommand
                 + "far below such a wall decibels may differ by more. The error is at least what the engines differ by.", 100, 0));
             foreach (IGrouping<string, EngineCase> reason in cases.Where(c => Reason(c).Length > 0).GroupBy(Reason))
             {
-                session.Output.WriteLine(Wrapping.Fold($"{FigureWords.Listed([.. reason.Select(Named).Distinct()])}: {reason.Key}.", 100, 0));
+                session.Output.WriteLine(Wrapping.Fold($"{FigureWords.Listed([.. reason.Select(Named).Distinct()])}: {reason.Key.TrimEnd('.')}.", 100, 0));
             }
         }
 
@@ -86,12 +86,13 @@ internal sealed class EnginesCommand : ToolCommand
     private static string Finding(EngineCase[] cases)
     {
         int Count(EngineAgreement agreement) => cases.Count(c => c.Agreement == agreement);
-        int compared = cases.Length - Count(EngineAgreement.NoSurface);
+        int compared = cases.Count(c => c is { ClosedForm: not null, Integral: not null });
         EngineCase[] differ = [.. cases.Where(c => c.Agreement == EngineAgreement.Differ)];
         string[] others =
         [
             .. Count(EngineAgreement.OutsideLimits) is var limits and > 0 ? [$"{limits} outside the declared limits"] : Array.Empty<string>(),
             .. Count(EngineAgreement.Withheld) is var withheld and > 0 ? [$"{withheld} withheld"] : Array.Empty<string>(),
+            .. Count(EngineAgreement.NoClosedForm) is var meshes and > 0 ? [$"{meshes} {(meshes == 1 ? "mesh" : "meshes")} by surface integral alone"] : Array.Empty<string>(),
             .. Count(EngineAgreement.NoSurface) is var bare and > 0 ? [$"{bare} lines without a surface"] : Array.Empty<string>(),
         ];
         return $"The engines agree on {Count(EngineAgreement.Agree)} of {compared} parts that both can compute"

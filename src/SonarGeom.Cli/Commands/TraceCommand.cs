@@ -98,6 +98,7 @@ internal sealed class TraceCommand : ToolCommand
                 json.WriteString("finding", figure.Finding);
                 json.WriteNumber("assumed_us_cm", scenario.Device.AssumedMicrosecondsPerCentimetre);
                 ReadingTables.Reading.WriteMembers(json, new(trace, reading));
+                WithheldTables.All.WriteArray(json, "withheld", stage.Withheld(sensor));
                 TraceTables.Sources.WriteArray(json, "sources", TraceTables.Audible(trace));
             });
         }
@@ -110,6 +111,7 @@ internal sealed class TraceCommand : ToolCommand
             session.Output.WriteLine();
             TraceTables.Sources.WriteText(session.Output, TraceTables.Audible(trace));
             session.Output.WriteLine();
+            WithheldTables.WriteText(session.Output, stage.Withheld(sensor));
             session.Output.WriteLine($"Wrote {folder.Names.Count} files to {path}.");
         }
 

@@ -96,6 +96,7 @@ internal sealed class WalkUpCommand : ToolCommand
                 json.WriteString("finding", figure.Finding);
                 json.WriteNumber("last_useful_distance_m", Math.Round(need, 3));
                 json.WriteNumber("reliable_share_percent", Math.Round(share * 100, 1));
+                WithheldTables.All.WriteArray(json, "withheld", stage.Withheld(sensor));
                 WalkUpTables.Tracks.WriteArray(json, "tracks", summaries);
                 WalkUpTables.Points.WriteArray(json, "points", WalkUpTables.Rows(walk));
             });
@@ -107,6 +108,7 @@ internal sealed class WalkUpCommand : ToolCommand
             session.Output.WriteLine();
             WalkUpTables.Tracks.WriteText(session.Output, summaries);
             session.Output.WriteLine();
+            WithheldTables.WriteText(session.Output, stage.Withheld(sensor));
             session.Output.WriteLine($"Wrote {folder.Names.Count} files to {path}.");
         }
 

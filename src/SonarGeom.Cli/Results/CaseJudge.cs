@@ -19,7 +19,7 @@ internal sealed record CaseAnswer(BudgetRow Row, double? FloorMetres, double Flo
 
 /// <summary>One part by itself.</summary>
 /// <param name="Part">The part.</param>
-/// <param name="Echo">Its echo by closed form.</param>
+/// <param name="Echo">Its echo, by closed form unless it is a mesh.</param>
 /// <param name="MarginDecibels">Its margin. [dB]</param>
 /// <param name="Integral">Its echo by surface integral; null when not asked for or when it has no surface.</param>
 internal readonly record struct PartRow(TargetPart Part, PartEcho Echo, double MarginDecibels, EngineEcho? Integral);
@@ -35,9 +35,9 @@ internal static class CaseTables
     /// <summary>Gets the parts by both engines.</summary>
     internal static ResultTable<PartRow> Engines { get; } = new(
         new("part", "part", r => Cell.Of(r.Part.Name)),
-        new("closed_form_db_re_20upa", "closed form [dB]", r => Cell.Of(r.Echo.IsSilent ? null : r.Echo.BandLevelDecibels, 2)),
+        new("closed_form_db_re_20upa", "closed form [dB]", r => Cell.Of(r.Echo.IsSilent || r.Part is MeshPart ? null : r.Echo.BandLevelDecibels, 2)),
         new("surface_integral_db_re_20upa", "surface integral [dB]", r => Cell.Of(r.Integral is { BandLevelDecibels: > -250 } i ? i.BandLevelDecibels : null, 2)),
-        new("difference_db", "difference [dB]", r => Cell.Of(r.Integral is { BandLevelDecibels: > -250 } i && !r.Echo.IsSilent ? i.BandLevelDecibels - r.Echo.BandLevelDecibels : null, 2)),
+        new("difference_db", "difference [dB]", r => Cell.Of(r.Integral is { BandLevelDecibels: > -250 } i && !r.Echo.IsSilent && r.Part is not MeshPart ? i.BandLevelDecibels - r.Echo.BandLevelDecibels : null, 2)),
         new("estimated_error_db", "sure to ± [dB]", r => Cell.Of(r.Integral?.EstimatedErrorDecibels, 2)),
         new("withheld", "no verdict on the integral because", r => r.Integral is { } i ? Cell.Of(i.Withheld) : Cell.Of("the part has no surface of its own")));
 
@@ -47,6 +47,8 @@ internal static class CaseTables
         new("echo_level_db_re_20upa", "echo [dB]", r => Cell.Of(r.Echo.IsSilent ? null : r.Echo.BandLevelDecibels, 2)),
         new("margin_db", "margin [dB]", r => Cell.Of(r.Echo.IsSilent ? null : r.MarginDecibels, 2)),
         new("range_m", "range [m]", r => Cell.Of(r.Echo.IsSilent ? null : r.Echo.RangeMetres, 3)),
+        new("engine", null, r => Cell.Of(Words.Code(EngineChoice.EngineOf(r.Part)))),
+        new("estimated_error_db", "sure to ± [dB]", r => Cell.Of(r.Integral is { } i && r.Part is MeshPart ? i.EstimatedErrorDecibels : EngineChoice.UsualErrorDecibels(r.Part), 2)),
         new("is_specular", "mirror", r => Cell.Of(r.Echo.IsSpecular)),
         new("counts_as_detection", "counts", r => Cell.Of(r.Part.CountsAsDetection)));
 }

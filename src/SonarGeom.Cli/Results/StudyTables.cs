@@ -42,6 +42,7 @@ internal static class StudyTables
         new("announced", null, r => Cell.Of(Words.Of(r.Verdict.Announced))),
         new("answering_part", null, r => Cell.Of(r.Verdict.Part)),
         new("engine", null, r => Cell.Of(Words.Code(r.Verdict.Engine))),
+        new("estimated_error_db", null, r => Cell.Of(r.Verdict.EstimatedErrorDecibels, 2)),
         new("withheld_because", null, r => Cell.Of(r.Verdict.Withheld.Length > 0 ? r.Verdict.Withheld : null)),
         new("cause", null, r => Cell.Of(Words.Code(r.Verdict.Cause))),
         new("cause_words", null, r => Cell.Of(Findings.InWords(r.Verdict.Cause))),

@@ -76,6 +76,9 @@ public sealed record ObstacleVerdict(
     /// <summary>Gets the engine that computed its echoes.</summary>
     public EchoEngine Engine { get; init; }
 
+    /// <summary>Gets what the echo level may be off by that engine, either way; null when no part answers. [dB]</summary>
+    public double? EstimatedErrorDecibels { get; init; }
+
     /// <summary>Gets why the verdict is withheld, in one sentence; empty when it is not.</summary>
     public string Withheld { get; init; } = string.Empty;
 

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using SonarGeom.Echoes;
+using SonarGeom.Echoes.Facets;
 using SonarGeom.Geometry;
 using SonarGeom.Layouts;
 using SonarGeom.Obstacles;
@@ -204,6 +205,7 @@ public sealed partial class VerdictBoard
         {
             Engine = EngineOf(entry),
             IsAtSearchEnd = (chosen < 0 || breaksOff ? outer - 1 : chosen) == _last,
+            EstimatedErrorDecibels = entry.Parts.Where(p => p.Name == best.PartName).Select(p => (double?)EngineChoice.UsualErrorDecibels(p)).FirstOrDefault(),
         };
     }
 

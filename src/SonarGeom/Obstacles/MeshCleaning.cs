@@ -4,7 +4,7 @@ using SonarGeom.Geometry;
 namespace SonarGeom.Obstacles;
 
 /// <summary>What was taken out of a mesh before it was used.</summary>
-/// <param name="MergedVertices">Vertices at the position of another.</param>
+/// <param name="MergedVertices">Vertices at the position of another of the same material.</param>
 /// <param name="FlatFacets">Facets without an area.</param>
 /// <param name="RepeatedFacets">Facets that were there before: left in, they would double the echo.</param>
 /// <param name="WasInsideOut">Whether the surface was closed with all facets looking inward, and was turned outward.</param>
@@ -63,7 +63,7 @@ public sealed record MeshCleaning(int MergedVertices, int FlatFacets, int Repeat
         }
 
         (int[][] welded, List<Vec3> positions) = Weld(materials);
-        int merged = materials.Sum(m => m.Mesh.Vertices.Length) - positions.Count, flat = 0, repeated = 0;
+        int merged = materials.Select((m, i) => m.Mesh.Vertices.Length - welded[i].Distinct().Count()).Sum(), flat = 0, repeated = 0;
         var seen = new HashSet<(int, int, int)>();
         var kept = new List<Facet>[materials.Length];
         for (int m = 0; m < materials.Length; m++)

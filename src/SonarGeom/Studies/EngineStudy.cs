@@ -23,6 +23,9 @@ public enum EngineAgreement
 
     /// <summary>The part is a line or has no end, so that there is no surface to integrate over.</summary>
     NoSurface,
+
+    /// <summary>The part is a mesh, for which there is no closed form.</summary>
+    NoClosedForm,
 }
 
 /// <summary>One part of an obstacle by both engines.</summary>
@@ -31,24 +34,25 @@ public enum EngineAgreement
 /// <param name="DistanceMetres">Distance from the body to the obstacle. [m]</param>
 /// <param name="PartName">The part.</param>
 /// <param name="Chosen">The echo by the engine that suits the part, and how sure it is.</param>
-/// <param name="ClosedForm">The echo by closed form.</param>
+/// <param name="ClosedForm">The echo by closed form; null for a mesh.</param>
 /// <param name="Integral">The echo by surface integral; null without a surface.</param>
-/// <param name="Difference">How they agree over the frequencies of the burst; null without a surface.</param>
+/// <param name="Difference">How they agree over the frequencies of the burst; null without a surface or a closed form.</param>
 public sealed record EngineCase(
     string ObstacleId,
     string Sensor,
     double DistanceMetres,
     string PartName,
     EngineEcho Chosen,
-    EngineEcho ClosedForm,
+    EngineEcho? ClosedForm,
     EngineEcho? Integral,
     EngineDifference? Difference)
 {
     /// <summary>Gets how the engines stand to each other.</summary>
     public EngineAgreement Agreement => this switch
     {
-        { Integral: null } or { Difference: null } => EngineAgreement.NoSurface,
+        { Integral: null } => EngineAgreement.NoSurface,
         { Integral.Withheld.IsEmpty: false } => EngineAgreement.Withheld,
+        { ClosedForm: null } or { Difference: null } => EngineAgreement.NoClosedForm,
         { Difference.Limit: not null } => EngineAgreement.OutsideLimits,
         { Difference.IsAccepted: true } => EngineAgreement.Agree,
         _ => EngineAgreement.Differ,
@@ -61,8 +65,8 @@ public sealed record EngineCase(
 
     /// <summary>Gets surface integral less closed form; null where either is silent. [dB]</summary>
     public double? DifferenceDecibels =>
-        Integral is { } integral && integral.BandLevelDecibels > PartEcho.SilentDecibels && ClosedForm.BandLevelDecibels > PartEcho.SilentDecibels
-            ? integral.BandLevelDecibels - ClosedForm.BandLevelDecibels
+        Integral is { } integral && ClosedForm is { } closed && integral.BandLevelDecibels > PartEcho.SilentDecibels && closed.BandLevelDecibels > PartEcho.SilentDecibels
+            ? integral.BandLevelDecibels - closed.BandLevelDecibels
             : null;
 }
 
@@ -87,6 +91,12 @@ public static class EngineStudy
         [
             .. moved.Parts(stage.Obstacles.Ground ?? stage.Layout.Ground).Select(part =>
             {
+                if (part is MeshPart)
+                {
+                    EngineEcho echo = EngineChoice.Evaluate(pose, part);
+                    return new EngineCase(one.Id, name, distanceMetres, part.Name, echo, null, echo, null);
+                }
+
                 EngineDifference? difference = EngineComparison.Compare(pose, part);
                 return new EngineCase(
                     one.Id,

@@ -105,6 +105,19 @@ public sealed class TraceStage
     public LevelTrace Trace(int sensor, int phase, double walkerXMetres, bool withIntegral = false) =>
         LevelTrace.Of(_layout.Sensor(sensor, phase), Sources(sensor, phase, walkerXMetres, withIntegral));
 
+    /// <summary>Returns the obstacles on whose echo no verdict may rest for a sensor, each with the reason.</summary>
+    /// <param name="sensor">Index of the sensor.</param>
+    public ImmutableArray<(string ObstacleId, string Reason)> Withheld(int sensor)
+    {
+        SensorAtPose pose = _layout.Sensor(sensor, 0);
+        double highest = SensorBands.Burst(pose).HighestHertz;
+        return
+        [
+            .. _set.Obstacles.Where(o => o.Shape is not null)
+                .SelectMany(o => MeshSurfaces.WithheldFor(o.Shape!, highest, WavelengthMetres(pose)).Select(reason => (o.Id, reason))),
+        ];
+    }
+
     /// <summary>Returns what a device reports of a trace; null when nothing crosses the threshold.</summary>
     /// <param name="trace">The trace.</param>
     /// <param name="device">What the device assumes.</param>

@@ -40,8 +40,12 @@ public sealed class MeshVerdictTests
     public void A_mesh_hides_what_stands_behind_it_and_is_hidden_itself()
     {
         MeshShape board = MeshEchoTests.Shape("board", (Obstacle.Board("b", Vec3.Zero, 1.2, 1.9) with { DepthMetres = 0.02 }).Mesh());
-        Obstacle screen = Obstacle.OfMesh("screen", new Vec3(4, 0, 1), board), sphere = Obstacle.Sphere("sphere", new Vec3(4.6, 0, 1.1), 0.1);
-        Assert.Equal(VerdictOutcome.Missed, Board(sphere, screen).Verdict(0).Outcome);
+        Obstacle screen = Obstacle.OfMesh("screen", new Vec3(4, 0, 1), board), behindIt = Obstacle.Board("behind", new Vec3(4.6, 0, 1.1), 0.5, 0.5);
+
+        // Heard at last when the sensors are past the screen, which is too late.
+        Assert.Equal(VerdictOutcome.WarnedInTime, Board(behindIt).Verdict(0).Outcome);
+        ObstacleVerdict hidden = Board(behindIt, screen).Verdict(0);
+        Assert.True(hidden.IsDanger && hidden.FirstReliableMetres < 0.6, $"{hidden.Outcome} from {hidden.FirstReliableMetres} m");
         MeshShape ball = MeshEchoTests.Shape("plate", (Obstacle.Board("b", Vec3.Zero, 0.2, 0.2) with { DepthMetres = 0.02 }).Mesh());
         Obstacle plate = Obstacle.OfMesh("plate", new Vec3(4.6, 0, 1.1), ball);
         Assert.True(Board(plate).MarginDecibels(0, 1, 0, 1.5) > -30);

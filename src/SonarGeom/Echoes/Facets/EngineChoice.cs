@@ -72,12 +72,20 @@ public static class EngineChoice
     /// <param name="request">Which engine to use.</param>
     /// <param name="occluders">What can stand in the way in the surface integral; null when nothing can. The closed form is that of
     /// open air: occlusion is counted apart.</param>
-    /// <exception cref="ArgumentException">The surface integral is asked for and the part has no surface.</exception>
+    /// <returns>For a mesh the level as maps and verdicts take it, of the strongest arrival; it hides itself.</returns>
+    /// <exception cref="ArgumentException">The surface integral is asked for and the part has no surface, or the closed form of a mesh.</exception>
     public static EngineEcho Evaluate(
         SensorAtPose sensor, TargetPart part, EngineRequest request = EngineRequest.Suitable, IRayScene? occluders = null)
     {
         ArgumentNullException.ThrowIfNull(sensor);
         ArgumentNullException.ThrowIfNull(part);
+        if (part is MeshPart mesh)
+        {
+            return request == EngineRequest.ClosedForm
+                ? throw new ArgumentException($"Mesh '{part.Name}' has no closed form.", nameof(part))
+                : ByMesh(sensor, mesh);
+        }
+
         if (request == EngineRequest.ClosedForm)
         {
             return ByClosedForm(sensor, part, "asked for");
@@ -118,17 +126,36 @@ public static class EngineChoice
             isEdgeFree: options is not null);
     }
 
+    /// <summary>Returns the engine that maps and verdicts take for a part.</summary>
+    /// <param name="part">The part.</param>
+    public static EchoEngine EngineOf(TargetPart part) => part is MeshPart ? EchoEngine.SurfaceIntegral : EchoEngine.ClosedForm;
+
+    /// <summary>Returns what the level of a part may be off by that engine, either way, where no case was looked at more closely. [dB]</summary>
+    /// <param name="part">The part.</param>
+    public static double UsualErrorDecibels(TargetPart part) => part switch
+    {
+        MeshPart => MeshEcho.EstimatedErrorDecibels,
+        PolygonPart or DiscPart => FlatErrorDecibels,
+        CornerPart or PoleFootPart => CornerErrorDecibels,
+        _ => OtherErrorDecibels,
+    };
+
+    // The error is that between the engines and what a run with facets of a quarter of the size changes.
+    private static EngineEcho ByMesh(SensorAtPose sensor, MeshPart mesh)
+    {
+        PartEcho echo = MeshEcho.Evaluate(sensor, mesh, Vec3.Zero), finer = MeshEcho.Evaluate(sensor, mesh, Vec3.Zero, MeshEcho.FinerRatio);
+        double highest = SensorBands.Burst(sensor).HighestHertz;
+        return new EngineEcho(
+            mesh.Name, EchoEngine.SurfaceIntegral, "a mesh", echo.BandLevelDecibels, echo.CentreLevelDecibels, echo.RangeMetres,
+            OtherErrorDecibels + Math.Abs(finer.BandLevelDecibels - echo.BandLevelDecibels),
+            MeshSurfaces.WithheldFor(mesh.Shape, highest, sensor.Prepared.Medium.SoundSpeedMetresPerSecond / highest));
+    }
+
     private static EngineEcho ByClosedForm(SensorAtPose sensor, TargetPart part, string reason)
     {
         PartEcho echo = PartEchoes.Evaluate(sensor, part);
-        double error = part switch
-        {
-            PolygonPart or DiscPart => FlatErrorDecibels,
-            CornerPart or PoleFootPart => CornerErrorDecibels,
-            _ => OtherErrorDecibels,
-        };
         return new EngineEcho(
-            part.Name, EchoEngine.ClosedForm, reason, echo.BandLevelDecibels, echo.CentreLevelDecibels, echo.RangeMetres, error, []);
+            part.Name, EchoEngine.ClosedForm, reason, echo.BandLevelDecibels, echo.CentreLevelDecibels, echo.RangeMetres, UsualErrorDecibels(part), []);
     }
 
     private static EngineEcho BySurface(SensorAtPose sensor, FrequencyBand band, PartSurface part, IRayScene? occluders, string reason, bool isEdgeFree = true)

@@ -17,11 +17,14 @@ namespace SonarGeom.Echoes.Facets;
 /// </remarks>
 internal static class MeshEcho
 {
-    /// <summary>What the level may be off: 0.3 dB between the engines, 0.2 dB from subdivision. Verdicts take it off. [dB]</summary>
-    internal const double EstimatedErrorDecibels = 0.5;
+    /// <summary>What the level may be off: 0.3 dB between the engines, 0.3 dB from subdivision. Verdicts take it off. [dB]</summary>
+    internal const double EstimatedErrorDecibels = 0.6;
 
     /// <summary>Paths longer than the shortest one by more than this are left out. [m]</summary>
     internal const double WindowMetres = 3.0;
+
+    /// <summary>How much finer facets are cut to find out what the cutting leaves.</summary>
+    internal const double FinerRatio = 4;
 
     private const int FewestFrequencies = 9;
     private const int MostFrequencies = 65;
@@ -31,15 +34,17 @@ internal static class MeshEcho
     // Paths fold onto one another after the sound speed over the spacing; this much more keeps the ends apart. [m]
     private const double GuardMetres = 0.15;
 
-    // Coarser than the usual subdivision: 0.15 dB off it for poles and boxes, which the estimated error covers.
-    private static readonly SurfaceIntegralOptions Direct = new(SubdivisionRatio: 32, WithDoubleBounce: false, WithTripleBounce: false);
-    private static readonly SurfaceIntegralOptions Bounced = new(SubdivisionRatio: 16, WithSingleBounce: false, WithTripleBounce: false);
+    // Coarser than the usual subdivision: up to 0.25 dB off it for poles and boxes, which the estimated error covers. Corners with the
+    // ground ask for finer facets.
+    private static readonly SurfaceIntegralOptions Direct = new(SubdivisionRatio: 64, WithDoubleBounce: false, WithTripleBounce: false);
+    private static readonly SurfaceIntegralOptions Bounced = new(SubdivisionRatio: 128, WithSingleBounce: false, WithTripleBounce: false);
 
     /// <summary>Returns the echo of a mesh.</summary>
     /// <param name="sensor">The sensor.</param>
     /// <param name="part">The mesh.</param>
     /// <param name="partOffset">Displacement of the mesh. [m]</param>
-    internal static PartEcho Evaluate(SensorAtPose sensor, MeshPart part, Vec3 partOffset)
+    /// <param name="finer">How much finer than usual its facets are cut.</param>
+    internal static PartEcho Evaluate(SensorAtPose sensor, MeshPart part, Vec3 partOffset, double finer = 1)
     {
         RigidTransform worldFromMesh = new RigidTransform(Rotation.Identity, partOffset) * part.WorldFromMesh;
         RigidTransform meshFromWorld = worldFromMesh.Inverse;
@@ -55,22 +60,9 @@ internal static class MeshEcho
         double speed = sensor.Prepared.Medium.SoundSpeedMetresPerSecond;
         BurstSpectrum burst = SpectrumFor(sensor, speed, Math.Min(span, WindowMetres));
         var band = new FrequencyBand(burst.FrequenciesHertz[0], burst.SpacingHertz, burst.FrequenciesHertz.Length);
-        GroundMirror? ground = part.FloorRoughnessRmsMetres is { } rough && worldFromMesh.Rotation.AxisZ.Z > LevelCosine ? new GroundMirror(-worldFromMesh.Translation.Z + partOffset.Z, rough) : null;
-        FacetSensor facets = SensorBands.FacetSensor(local, band);
         double last = Math.Min(farthest, nearest + WindowMetres);
-        EchoSpectrum? echo = null;
-        foreach ((FacetSurface surface, bool isExposed) in mesh.Pieces)
-        {
-            Add(SurfaceIntegral.Evaluate(surface, facets, band, isExposed ? null : mesh.Scene, null, Direct with { FarthestPathMetres = last }));
-            if (ground is not null)
-            {
-                Add(SurfaceIntegral.Evaluate(surface, facets, band, mesh.Scene, ground, Bounced with { FarthestPathMetres = last }));
-            }
-        }
-
-        void Add(EchoSpectrum one) => echo = echo is null ? one : echo + one;
-
-        if (echo!.FacetsSummed == 0)
+        EchoSpectrum echo = Spectrum(mesh, local, band, GroundOf(part, worldFromMesh, partOffset.Z), last, null, finer);
+        if (echo.FacetsSummed == 0)
         {
             return silent;
         }
@@ -90,8 +82,53 @@ internal static class MeshEcho
             sensor.TransmitAmplitude(glint), sensor.ReceiveAmplitude(glint), isSpecular);
     }
 
-    // Whether the whole box lies behind the sensor or beyond the end of listening.
-    private static bool IsOutOfSight(SensorAtPose sensor, BoundingBox box, double farthest, out double nearest, out double span)
+    /// <summary>Returns the ground in the frame of a mesh; null when it is not level there or the mesh does not stand on it.</summary>
+    /// <param name="part">The mesh.</param>
+    /// <param name="worldFromMesh">Its pose.</param>
+    /// <param name="groundMetres">Height of the ground in the world. [m]</param>
+    internal static GroundMirror? GroundOf(MeshPart part, RigidTransform worldFromMesh, double groundMetres = 0) =>
+        part.FloorRoughnessRmsMetres is { } rough && worldFromMesh.Rotation.AxisZ.Z > LevelCosine
+            ? new GroundMirror(groundMetres - worldFromMesh.Translation.Z, rough)
+            : null;
+
+    /// <summary>Sums the facets of a mesh: the plain paths, and those with one bounce on the ground.</summary>
+    /// <param name="mesh">The mesh.</param>
+    /// <param name="sensor">The sensor in the frame of the mesh.</param>
+    /// <param name="band">The frequencies.</param>
+    /// <param name="ground">The ground in that frame; null for none.</param>
+    /// <param name="lastPathMetres">Longer paths are left out. [m]</param>
+    /// <param name="others">What else can stand in the way, in that frame; null for nothing.</param>
+    /// <param name="finer">How much finer than usual its facets are cut.</param>
+    internal static EchoSpectrum Spectrum(
+        MeshSurfaces mesh, SensorAtPose sensor, FrequencyBand band, GroundMirror? ground, double lastPathMetres, IRayScene? others, double finer = 1)
+    {
+        FacetSensor facets = SensorBands.FacetSensor(sensor, band);
+        IRayScene all = others is null ? mesh.Scene : new EitherScene(mesh.Scene, others);
+        EchoSpectrum? echo = null;
+        foreach ((FacetSurface surface, bool isExposed) in mesh.Pieces)
+        {
+            Add(SurfaceIntegral.Evaluate(surface, facets, band, isExposed ? others : all, null, Cut(Direct)));
+            if (ground is not null)
+            {
+                Add(SurfaceIntegral.Evaluate(surface, facets, band, all, ground, Cut(Bounced)));
+            }
+        }
+
+        return echo!;
+
+        void Add(EchoSpectrum one) => echo = echo is null ? one : echo + one;
+
+        SurfaceIntegralOptions Cut(SurfaceIntegralOptions options) =>
+            options with { FarthestPathMetres = lastPathMetres, SubdivisionRatio = finer * options.SubdivisionRatio };
+    }
+
+    /// <summary>Returns whether a whole box lies behind a sensor or beyond the end of listening.</summary>
+    /// <param name="sensor">The sensor in the frame of the box.</param>
+    /// <param name="box">The box.</param>
+    /// <param name="farthest">The longest path that is listened to. [m]</param>
+    /// <param name="nearest">The shortest path to the box. [m]</param>
+    /// <param name="span">How much longer the longest path to it is, as far as it is listened to. [m]</param>
+    internal static bool IsOutOfSight(SensorAtPose sensor, BoundingBox box, double farthest, out double nearest, out double span)
     {
         Vec3 low = box.LowMetres, high = box.HighMetres;
         bool isAhead = false;

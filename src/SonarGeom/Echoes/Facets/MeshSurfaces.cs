@@ -19,12 +19,17 @@ internal sealed class MeshSurfaces
     private const long MostComparisons = 20_000_000;
     private const double InFrontMetres = 1e-6;
 
-    private MeshSurfaces(ImmutableArray<FacetSurface> surfaces, ImmutableArray<(FacetSurface, bool)> pieces, RayScene scene)
+    private MeshSurfaces(
+        MeshCoarseness coarseness, ImmutableArray<FacetSurface> surfaces, ImmutableArray<(FacetSurface, bool)> pieces, RayScene scene)
     {
+        Coarseness = coarseness;
         Surfaces = surfaces;
         Pieces = pieces;
         Scene = scene;
     }
+
+    /// <summary>Gets how finely all facets together follow curved faces, also where two materials meet.</summary>
+    internal MeshCoarseness Coarseness { get; }
 
     /// <summary>Gets the surfaces, one for each material.</summary>
     internal ImmutableArray<FacetSurface> Surfaces { get; }
@@ -47,10 +52,9 @@ internal sealed class MeshSurfaces
     /// <param name="frequencyHertz">The highest frequency. [Hz]</param>
     /// <param name="wavelengthMetres">The wavelength there. [m]</param>
     internal static ImmutableArray<string> WithheldFor(MeshShape shape, double frequencyHertz, double wavelengthMetres) =>
-    [
-        .. Of(shape, 0).Surfaces.Where(s => s.Coarseness.IsTooCoarseFor(wavelengthMetres))
-            .Select(s => s.Coarseness.Explain(s.Name, frequencyHertz, wavelengthMetres)),
-    ];
+        Of(shape, 0).Coarseness is var coarseness && coarseness.IsTooCoarseFor(wavelengthMetres)
+            ? [coarseness.Explain(shape.Name, frequencyHertz, wavelengthMetres)]
+            : [];
 
     private static MeshSurfaces Make(MeshShape shape, double roughness)
     {
@@ -72,7 +76,7 @@ internal sealed class MeshSurfaces
                 material.Name.Length == 0 ? shape.Name : $"{shape.Name}, {material.Name}", mesh, material.ReflectionLossDecibels, roughness, material.IsTwoSided);
         }
 
-        return new MeshSurfaces(surfaces.ToImmutable(), pieces.ToImmutable(), new RayScene.Builder().AddMesh(whole, 0).Build(threads: 1));
+        return new MeshSurfaces(MeshCoarseness.Of(whole), surfaces.ToImmutable(), pieces.ToImmutable(), new RayScene.Builder().AddMesh(whole, 0).Build(threads: 1));
     }
 
     private static bool IsExposed(TriangleMesh mesh, Facet facet, TriangleMesh whole)

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using SonarGeom.Echoes.Facets;
 using SonarGeom.Geometry;
 using SonarGeom.Obstacles;
 
@@ -24,13 +23,10 @@ public static class TraceSources
             IRayScene? occluders = occludersOf?.Invoke(obstacle);
             foreach (TargetPart part in obstacle.Parts(ground))
             {
-                if (part is MeshPart mesh)
-                {
-                    AddMesh(sources, taken, obstacle.Id, mesh, occluders);
-                    continue;
-                }
-
-                sources.Add(new PartSource(Unused(taken, $"{obstacle.Id}: {part.Name}"), part) { Occluders = occluders });
+                string label = Unused(taken, $"{obstacle.Id}: {part.Name}");
+                sources.Add(part is MeshPart mesh
+                    ? new MeshSource(label, mesh) { Occluders = occluders }
+                    : new PartSource(label, part) { Occluders = occluders });
             }
         }
 
@@ -40,24 +36,6 @@ public static class TraceSources
         }
 
         return sources.ToImmutable();
-    }
-
-    private static void AddMesh(
-        ImmutableArray<TraceSource>.Builder sources, HashSet<string> taken, string id, MeshPart part, IRayScene? occluders)
-    {
-        TriangleMesh whole = part.Shape.Whole.Transformed(part.WorldFromMesh);
-        IRayScene own = new Geometry.Rays.RayScene.Builder().AddMesh(whole, 0).Build();
-        foreach (MeshMaterial material in part.Shape.Materials)
-        {
-            string name = material.Name.Length == 0 ? part.Name : $"{part.Name}, {material.Name}";
-            FacetSurface surface = FacetSurface.Of(
-                name, material.Mesh.Transformed(part.WorldFromMesh), material.ReflectionLossDecibels, part.RoughnessRmsMetres, material.IsTwoSided);
-            GroundMirror? ground = part.FloorRoughnessRmsMetres is { } rough ? new GroundMirror(0, rough) : null;
-            sources.Add(new SurfaceSource(Unused(taken, $"{id}: {name}"), surface, ground)
-            {
-                Occluders = occluders is null ? own : new EitherScene(own, occluders),
-            });
-        }
     }
 
     private static string Unused(HashSet<string> taken, string label)

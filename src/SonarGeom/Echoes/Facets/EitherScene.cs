@@ -1,6 +1,6 @@
 using SonarGeom.Geometry;
 
-namespace SonarGeom.Echoes.Waveforms;
+namespace SonarGeom.Echoes.Facets;
 
 /// <summary>Two sets of surfaces as one; hits keep the numbers of their own set.</summary>
 /// <param name="one">One set.</param>
