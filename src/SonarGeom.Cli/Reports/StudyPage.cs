@@ -180,6 +180,6 @@ internal static partial class StudyPage
     private static ObstacleVerdict[] Sorted(IEnumerable<ObstacleVerdict> verdicts) =>
     [
         .. verdicts.OrderByDescending(v => v.IsDanger).ThenByDescending(v => v.IsOnCourse)
-            .ThenByDescending(v => BlindZoneFinder.WeightOf(v.HighBand)).ThenBy(v => v.WarningSeconds),
+            .ThenByDescending(v => BlindZoneFinder.WeightOf(v.HighBand)).ThenByDescending(v => v.ClosingSpeedMetresPerSecond).ThenBy(v => v.WarningSeconds),
     ];
 }

@@ -114,7 +114,7 @@ internal static class StudyText
 
         StudyTables.Verdicts.WriteText(output, [.. StudyTables.VerdictRows(report)
             .OrderByDescending(r => r.Verdict.IsDanger).ThenByDescending(r => r.Verdict.IsOnCourse)
-            .ThenByDescending(r => BlindZoneFinder.WeightOf(r.Verdict.HighBand)).ThenBy(r => r.Verdict.WarningSeconds)]);
+            .ThenByDescending(r => BlindZoneFinder.WeightOf(r.Verdict.HighBand)).ThenByDescending(r => r.Verdict.ClosingSpeedMetresPerSecond).ThenBy(r => r.Verdict.WarningSeconds)]);
     }
 
     private static void WriteChanges(TextWriter output, StudyReport report)

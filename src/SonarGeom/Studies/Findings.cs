@@ -30,6 +30,7 @@ public static class Findings
     {
         ObstacleVerdict? worst = verdicts.Where(v => v.IsDanger)
             .OrderByDescending(v => BlindZoneFinder.WeightOf(v.HighBand))
+            .ThenByDescending(v => v.ClosingSpeedMetresPerSecond)
             .ThenBy(v => v.WarningSeconds)
             .ThenBy(v => v.MarginAtNeedDecibels)
             .FirstOrDefault();
@@ -37,19 +38,17 @@ public static class Findings
         {
             string band = worst.HighBand.ToString().ToLowerInvariant();
             string rest = verdicts.Count(v => v.IsDanger) is var n && n > 1 ? $" {n} of {verdicts.Count(v => v.IsOnCourse)} obstacles on the way are not warned of in time." : string.Empty;
-            if (worst.LostAgainBelowMetres > 0)
+            string what = worst switch
             {
-                return $"{Name(worst)} ({band} height) is reported from {worst.HeldFromMetres:0.0} m but lost again below {worst.LostAgainBelowMetres:0.0} m: {InWords(worst.Cause)}.{rest}";
-            }
-
-            return worst.Outcome switch
-            {
-                VerdictOutcome.TooLate =>
-                    $"{Name(worst)} ({band} height) is first reported {worst.WarningSeconds:0.0} s before contact; {worst.TimeNeededSeconds:0.0} s are needed.{rest}",
-                VerdictOutcome.WrongSide => $"{Name(worst)} ({band} height) is announced on the wrong side.{rest}",
-                VerdictOutcome.Withheld => $"{Name(worst)} ({band} height) gets no verdict: {worst.Withheld}{rest}",
-                _ => $"{Name(worst)} ({band} height) is not reliably reported at all: {InWords(worst.Cause)}.{rest}",
+                { LostAgainBelowMetres: > 0 } => $"is reported from {worst.HeldFromMetres:0.0} m on and lost again below {worst.LostAgainBelowMetres:0.0} m",
+                { Outcome: VerdictOutcome.TooLate } => $"is first reported {worst.WarningSeconds:0.0} s before contact, where {worst.TimeNeededSeconds:0.0} s are needed",
+                { Outcome: VerdictOutcome.WrongSide } => "is announced on the wrong side",
+                { Outcome: VerdictOutcome.Withheld } => $"gets no verdict: {worst.Withheld.TrimEnd('.')}",
+                _ => "is not reliably reported at all",
             };
+            string why = worst.Cause is LimitingCause.None or LimitingCause.WrongSide or LimitingCause.TooLate ? string.Empty : $" Cause: {InWords(worst.Cause)}.";
+            string note = worst.Obstacle.Note.Length == 0 ? string.Empty : $" ({worst.Obstacle.Id}: {worst.Obstacle.Note}.)";
+            return $"At {band} height {worst.Obstacle.Id} {what}.{why}{rest}{note}";
         }
 
         BlindZone? zone = zones.OrderByDescending(z => z.DangerSquareMetres).FirstOrDefault();
@@ -109,7 +108,4 @@ public static class Findings
         list.AddRange(posed.Body.Notes);
         return list.ToImmutable();
     }
-
-    private static string Name(ObstacleVerdict verdict) =>
-        string.IsNullOrEmpty(verdict.Obstacle.Note) ? verdict.Obstacle.Id : $"{verdict.Obstacle.Id} ({verdict.Obstacle.Note})";
 }
