@@ -42,8 +42,8 @@ public enum VerdictOutcome
 /// <param name="Side">The side on which it lies.</param>
 /// <param name="ClosingSpeedMetresPerSecond">Closing speed. [m/s]</param>
 /// <param name="FirstReliableMetres">Distance ahead of the body at the first reliable report; 0 if none. [m]</param>
-/// <param name="HeldFromMetres">Distance from which it is reported at least down to the last useful distance; 0 if it is not. [m]</param>
-/// <param name="LostAgainBelowMetres">Distance below which the reports break off again before the dead zone; 0 if they hold. [m]</param>
+/// <param name="HeldFromMetres">Distance from which it is reported early enough, at least for a while; 0 if it is not. [m]</param>
+/// <param name="LostAgainBelowMetres">Distance below which those reports break off again before the dead zone; 0 if they hold. [m]</param>
 /// <param name="WarningSeconds">Warning time left at that distance. [s]</param>
 /// <param name="TimeNeededSeconds">Time needed. [s]</param>
 /// <param name="MarginAtNeedDecibels">Margin of the best sensor at the last useful distance, in the least good phase that must still report. [dB]</param>

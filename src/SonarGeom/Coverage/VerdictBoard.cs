@@ -187,7 +187,8 @@ public sealed partial class VerdictBoard
         Nearest atNeed = BestAt(entry, index, need);
         double warning = distance / speed;
         AnnouncedSide announced = _layout.Layout.Sensors[best.Sensor].Announces;
-        bool breaksOff = heldToNeed && chosen < need;
+        (int far, int near) = heldToNeed || chosen >= 0 ? (-1, -1) : StretchBeyond(index, need);
+        bool breaksOff = (heldToNeed && chosen < need) || far >= 0;
         VerdictOutcome outcome = OutcomeOf(entry.Contact, warning, announced, breaksOff);
         LimitingCause cause = outcome switch
         {
@@ -195,16 +196,16 @@ public sealed partial class VerdictBoard
             VerdictOutcome.WrongSide => LimitingCause.WrongSide,
 
             // Reports that began in time and broke off are explained where they break off, the others at the last useful distance.
-            _ => _layout.CauseOf(entry.Parts, OffsetAt(entry, breaksOff ? Math.Max(lost - 1, hold) : need), entry.Others),
+            _ => _layout.CauseOf(entry.Parts, OffsetAt(entry, heldToNeed && breaksOff ? Math.Max(lost - 1, hold) : need), entry.Others),
         };
         return new ObstacleVerdict(
             entry.Obstacle, outcome, entry.Contact.IsOnCourse,
             _layout.BandAt(entry.Contact.LowZMetres), _layout.BandAt(entry.Contact.HighZMetres), SideOf(entry.Contact), speed,
-            distance, heldToNeed ? entry.DistancesMetres[outer - 1] : 0, entry.DistancesMetres[lost], warning, _timeNeeded, atNeed.MarginDecibels,
+            distance, heldToNeed ? entry.DistancesMetres[outer - 1] : far >= 0 ? entry.DistancesMetres[far] : 0, entry.DistancesMetres[far >= 0 ? near : lost], warning, _timeNeeded, atNeed.MarginDecibels,
             _layout.Layout.Sensors[best.Sensor].Name, announced, cause, best.PartName)
         {
             Engine = EngineOf(entry),
-            IsAtSearchEnd = (chosen < 0 || breaksOff ? outer - 1 : chosen) == _last,
+            IsAtSearchEnd = (far >= 0 ? far : chosen < 0 || breaksOff ? outer - 1 : chosen) == _last,
             EstimatedErrorDecibels = entry.Parts.Where(p => p.Name == best.PartName).Select(p => (double?)EngineChoice.UsualErrorDecibels(p)).FirstOrDefault(),
         };
     }
@@ -287,6 +288,24 @@ public sealed partial class VerdictBoard
         return misses <= CellSearch.AllowedMisses(_layout.PhaseCount, _walk.ReliableShare);
     }
 
+    // The stretch of reports nearest to the last useful distance that ends before it: an alert is given, then nothing more is heard.
+    private (int Far, int Near) StretchBeyond(int obstacle, int need)
+    {
+        int near = need + 1;
+        while (near <= _last && !IsReliable(obstacle, near))
+        {
+            near++;
+        }
+
+        int far = near;
+        while (far < _last && IsReliable(obstacle, far + 1))
+        {
+            far++;
+        }
+
+        return near <= _last ? (far, near) : (-1, -1);
+    }
+
     private int LowestHeld(int obstacle, int need)
     {
         int i = need;
@@ -347,38 +366,6 @@ public sealed partial class VerdictBoard
         _layout.MarginDecibels(sensor, 0, entry.Parts.AsSpan(), offset, entry.Others, out int answering);
         return answering >= 0 ? entry.Parts[answering].Name : string.Empty;
     }
-
-    private VerdictOutcome OutcomeOf(Contact contact, double warning, AnnouncedSide announced, bool breaksOff)
-    {
-        if (!contact.IsOnCourse)
-        {
-            return warning >= _timeNeeded ? VerdictOutcome.PassedBesideHeard : VerdictOutcome.PassedBesideSilent;
-        }
-
-        if (breaksOff)
-        {
-            return VerdictOutcome.LostAgain;
-        }
-
-        if (warning <= 0)
-        {
-            return VerdictOutcome.Missed;
-        }
-
-        if (warning < _timeNeeded)
-        {
-            return VerdictOutcome.TooLate;
-        }
-
-        HazardSide side = SideOf(contact);
-        bool wrong = (announced == AnnouncedSide.Left && side == HazardSide.Right) || (announced == AnnouncedSide.Right && side == HazardSide.Left);
-        return wrong ? VerdictOutcome.WrongSide : VerdictOutcome.WarnedInTime;
-    }
-
-    private static HazardSide SideOf(Contact contact) =>
-        contact.MiddleYMetres - (0.5 * contact.HalfWidthMetres) > ClearlyOneSidedMetres ? HazardSide.Left
-        : contact.MiddleYMetres + (0.5 * contact.HalfWidthMetres) < -ClearlyOneSidedMetres ? HazardSide.Right
-        : HazardSide.Centre;
 
     private readonly record struct Nearest(int Sensor, double MarginDecibels, string PartName);
 

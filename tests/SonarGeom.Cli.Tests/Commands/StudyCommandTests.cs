@@ -84,6 +84,7 @@ public sealed class StudyCommandTests(QuickRun run) : IClassFixture<QuickRun>
             string outcome = verdict.GetProperty("outcome").GetString() switch
             {
                 "missed" => "MISSED",
+                "lost_again" => "LOST AGAIN",
                 "passed_beside_heard" => "beside, heard",
                 "passed_beside_silent" => "beside, silent",
                 var other => other!.Replace('_', ' '),
