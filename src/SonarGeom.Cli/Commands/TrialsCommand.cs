@@ -79,6 +79,11 @@ internal sealed class TrialsCommand : ToolCommand
             throw new UsageException($"Two of the layouts are named {twice.Key}; trials need layouts of different names.");
         }
 
+        if (TrialStudy.TooCoarse(scenario) is [string first, ..])
+        {
+            throw new UsageException(first);
+        }
+
         string path = line.GetValue(_output) ?? Path.Combine("output", $"trials-{FileNames.Of(scenario.Name)}");
         TrialCourse course = TrialStudy.CourseOf(scenario, wearer, tables, settings);
         using OutputFolder folder = OutputFolder.Open(path);

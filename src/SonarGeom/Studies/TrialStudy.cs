@@ -1,6 +1,9 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using SonarGeom.Air;
 using SonarGeom.Bodies;
+using SonarGeom.Echoes.Facets;
+using SonarGeom.Transducers;
 using SonarGeom.Trials;
 
 namespace SonarGeom.Studies;
@@ -13,11 +16,32 @@ public static class TrialStudy
     /// <param name="wearer">One of its wearers.</param>
     /// <param name="tables">The body tables.</param>
     /// <param name="settings">How many walks, and what differs between them.</param>
+    /// <exception cref="ArgumentException">A mesh among the obstacles is too coarse for the wavelength.</exception>
     public static TrialCourse CourseOf(Scenario scenario, WearerSpec wearer, BodyTables tables, TrialSettings settings)
     {
         ArgumentNullException.ThrowIfNull(scenario);
+        if (TooCoarse(scenario) is [string first, ..])
+        {
+            throw new ArgumentException(first, nameof(scenario));
+        }
+
         return new TrialCourse(
             tables, wearer, scenario.Obstacles, scenario.Walk, scenario.Air, scenario.SoundSpeedModel, scenario.Device.AssumedMicrosecondsPerCentimetre, settings);
+    }
+
+    /// <summary>Returns a sentence for each mesh among the obstacles whose curved faces are too coarse for the wavelength: its echo, and so
+    /// whether it is heard on a walk, cannot be told.</summary>
+    /// <param name="scenario">The scenario.</param>
+    public static ImmutableArray<string> TooCoarse(Scenario scenario)
+    {
+        ArgumentNullException.ThrowIfNull(scenario);
+        double highest = scenario.Layout.Sensors.Max(s => BurstSpectrum.Of(s.Transducer).FrequenciesHertz[^1]);
+        double wavelength = SoundSpeed.InMetresPerSecond(scenario.Air, scenario.SoundSpeedModel) / highest;
+        return
+        [
+            .. scenario.Obstacles.Obstacles.Where(o => o.Shape is not null)
+                .SelectMany(o => MeshSurfaces.WithheldFor(o.Shape!, highest, wavelength).Select(reason => $"{o.Id} cannot be walked up to in trials: {reason}")),
+        ];
     }
 
     /// <summary>Says on what trials rest.</summary>

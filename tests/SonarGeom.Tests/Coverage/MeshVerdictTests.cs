@@ -23,6 +23,18 @@ public sealed class MeshVerdictTests
         Assert.Contains("no verdict", SonarGeom.Studies.Findings.InWords(verdict.Cause), StringComparison.Ordinal);
     }
 
+    // On a walk it would be heard or not by an echo that nobody can tell: no chance of a warning may come of it.
+    [Fact]
+    public void A_pole_of_sixteen_sides_is_refused_in_trials_and_a_fine_one_is_not()
+    {
+        Assert.Contains("too coarse", Assert.Single(SonarGeom.Studies.TrialStudy.TooCoarse(Scene(Mesh(16)))), StringComparison.Ordinal);
+        Assert.Empty(SonarGeom.Studies.TrialStudy.TooCoarse(Scene(Mesh(192))));
+
+        static SonarGeom.Studies.Scenario Scene(Obstacle obstacle) => new(
+            "for tests", string.Empty, [SonarGeom.Tests.Bodies.Wearers.MedianMan.Spec], CoverageBench.Standard,
+            new ObstacleSet("for tests", string.Empty, null, [obstacle]), [CoverageBench.Branch], []);
+    }
+
     [Fact]
     public void A_fine_pole_gets_the_verdict_of_the_pole_or_a_more_careful_one()
     {
