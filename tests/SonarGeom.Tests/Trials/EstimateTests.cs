@@ -12,7 +12,7 @@ public class EstimateTests
     [InlineData(1, 29, 0.0061, 0.1718)]
     public void Shares_have_the_published_intervals(int hits, int cases, double low, double high)
     {
-        var share = ShareEstimate.Of([(hits, cases)]);
+        var share = ShareEstimate.OfIndependent(hits, cases);
         Assert.Equal(low, share.LowFraction, 5e-5);
         Assert.Equal(high, share.HighFraction, 5e-5);
     }
@@ -63,7 +63,10 @@ public class EstimateTests
     public void Nothing_seen_is_not_never()
     {
         Assert.Equal(3.689, RateEstimate.Of([(0, 60)]).HighPerMinute, 1e-9);
-        Assert.Equal(0.278, ShareEstimate.Of([(0, 10)]).HighFraction, 1e-3);
+        Assert.Equal(0.278, ShareEstimate.Of(Enumerable.Repeat((0, 1), 10)).HighFraction, 1e-3);
+
+        // One outing of a hundred walks is one case: z² / (1 + z²).
+        Assert.Equal(0.793, ShareEstimate.Of([(0, 100)]).HighFraction, 1e-3);
         Assert.Equal((0, 1), (ShareEstimate.Of([]).LowFraction, ShareEstimate.Of([]).HighFraction));
     }
 
