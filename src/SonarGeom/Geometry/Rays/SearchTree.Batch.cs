@@ -73,6 +73,12 @@ internal sealed unsafe partial class SearchTree
     {
         if (!order.Take(rays, first, end, !TGoal.IsAny && Bytes >= LeastBytesToSort))
         {
+            if (TGoal.IsAny)
+            {
+                SearchStream(rays, (bool*)hits, first, end, reader);
+                return;
+            }
+
             for (int i = first; i < end; i++)
             {
                 SearchAlone<TGoal>(rays, hits, i);

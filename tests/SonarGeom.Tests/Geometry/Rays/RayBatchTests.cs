@@ -60,6 +60,58 @@ public sealed class RayBatchTests
         CheckAgainstAlone(random.Build(), 8, [.. rays]);
     }
 
+    [Theory]
+    [InlineData(0)]
+    [InlineData(3)]
+    [InlineData(33)]
+    [InlineData(1500)]
+    public void ShuffledRaysOfManyLengthsTravelTogetherAndFindTheSame(int solids)
+    {
+        RandomScene random = new RandomScene(11).Triangles(200, 1.0).Sheet(30, 0.1).Solids(solids, 0.3);
+        List<Ray> rays = [];
+        for (int i = 0; i < 5; i++)
+        {
+            AddFan(rays, random, 2.5, random.Next(1, 9));
+        }
+
+        for (int i = 0; i < rays.Count; i += 97)
+        {
+            rays[i] = (i % 3) switch
+            {
+                0 => rays[i] with { UnitDirection = new Vec3(0, i % 2 == 0 ? -1 : 1, 0) },
+                1 => rays[i] with { Origin = random.Centre + (20 * random.Direction()) },
+                _ => rays[i] with { NearMetres = 0.5 },
+            };
+        }
+
+        Ray[] shuffled = [.. rays];
+        new Random(11).Shuffle(shuffled);
+        CheckAgainstAlone(random.Build(), 11, shuffled);
+        CheckAgainstAlone(random.Build(), 11, shuffled[..40]);
+    }
+
+    [Fact]
+    public void ManyRaysThroughManyLayersFindTheSame()
+    {
+        // Nearly every ray meets every box and no triangle, so that the lists of rays outgrow the room kept for them.
+        RandomScene random = new RandomScene(12).Triangles(20, 0.1);
+        for (int i = 0; i < 4000; i++)
+        {
+            Vec3 corner = random.Centre + new Vec3(-3, -3, 0.0001 * i);
+            _ = random.Mesh(new TriangleMesh([corner, corner + new Vec3(6, 0, 0), corner + new Vec3(0, 6, 0)], [new Facet(0, 1, 2)]), 1);
+        }
+
+        List<Ray> rays = [];
+        for (int i = 0; i < 3000; i++)
+        {
+            double aside = i % 10 == 0 ? -1 : 1;
+            Vec3 from = random.Centre + new Vec3(aside, aside + (i / 3000.0), i % 2 == 0 ? -2 : 2);
+            rays.Add(new Ray(from, new Vec3(0.02 * (i % 7), 0.02 * (i % 11), i % 2 == 0 ? 1 : -1).Normalized(), 0, 5));
+        }
+
+        CheckAgainstAlone(random.Build(), 12, [.. rays]);
+    }
+
     [Fact]
     public void RaysThroughSharedCornersFindTheSame()
     {
