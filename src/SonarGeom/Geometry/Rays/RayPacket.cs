@@ -1,4 +1,5 @@
 using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 using System.Runtime.Intrinsics.X86;
 
@@ -8,6 +9,7 @@ namespace SonarGeom.Geometry.Rays;
 /// Sixteen rays side by side, whose directions have the same signs and run fastest along the same axis, and their best hits so
 /// far. Positions are relative to the centre of the scene. Unused places repeat the first ray.
 /// </summary>
+[StructLayout(LayoutKind.Sequential, Size = 33 * 64)]
 internal unsafe struct RayPacket
 {
     /// <summary>The number of rays.</summary>
@@ -52,64 +54,124 @@ internal unsafe struct RayPacket
     /// <summary>A bit for each ray that is still searched for.</summary>
     public uint Active;
 
-    /// <summary>Fills the packet with rays.</summary>
-    /// <param name="rays">The rays of the caller.</param>
-    /// <param name="centre">The centre of the scene. [m]</param>
-    /// <param name="numbers">Which of them to take.</param>
-    /// <param name="rows">Origin from the centre, direction, near and far end of each; there is room for a whole packet.</param>
+    /// <summary>Fills the packet with rays, as many of the first ones as are of one class.</summary>
+    /// <param name="rays">The rays of the caller; <see cref="Numbers"/> says which of them to take.</param>
+    /// <param name="reader">What is known of the scene.</param>
     /// <param name="count">How many there are.</param>
-    /// <param name="kind">Their class.</param>
-    [SkipLocalsInit]
-    public void Fill(Ray* rays, Vec3 centre, int* numbers, Vector256<float>* rows, int count, RayClass kind)
+    /// <param name="kind">Their class; if it is special, the packet is not filled.</param>
+    /// <returns>How many of them are of that class.</returns>
+    public int Fill(Ray* rays, in RayReader reader, int count, out RayClass kind)
     {
-        for (int i = 0; i < count; i++)
+        int taken = Load(rays, reader, count, out kind);
+        if (taken < Width && kind != RayClass.Special)
         {
-            Ray* ray = rays + numbers[i];
-            Numbers[i] = numbers[i];
-            Near[i] = ray->NearMetres;
-            Far[i] = ray->FarMetres;
-            Exact[i] = ray->Origin.X - centre.X;
-            Exact[i + Width] = ray->Origin.Y - centre.Y;
-            Exact[i + (2 * Width)] = ray->Origin.Z - centre.Z;
-            Exact[i + (3 * Width)] = ray->UnitDirection.X;
-            Exact[i + (4 * Width)] = ray->UnitDirection.Y;
-            Exact[i + (5 * Width)] = ray->UnitDirection.Z;
+            for (int i = taken; i < Width; i++)
+            {
+                Numbers[i] = Numbers[0];
+            }
+
+            _ = Load(rays, reader, 1, out _);
+            Active = (uint)((1 << taken) - 1);
         }
 
-        for (int i = count; i < Width; i++)
-        {
-            rows[i] = rows[0];
-            Numbers[i] = numbers[0];
-            Near[i] = Near[0];
-            Far[i] = Far[0];
-        }
-
-        Vector512<int>.AllBitsSet.StoreUnsafe(ref Slots[0]);
-        float* columns = stackalloc float[8 * Width];
-        Transpose(rows, columns);
-        Transpose(rows + 8, columns + 8);
-        Vector512<float> reach = Vector512<float>.Zero;
-        float* directions = columns + (3 * Width);
-        for (int axis = 0; axis < 3; axis++)
-        {
-            Vector512<float> origin = Vector512.Load(columns + (axis * Width));
-            Vector512<float> direction = Vector512.Load(directions + (axis * Width));
-            Vector512<float> safe = Vector512.MaxNative(Vector512.Abs(direction), Vector512.Create(PreparedRay.LeastDirection));
-            Vector512<float> inverse = Vector512<float>.One / (safe | (direction & Vector512.Create(-0f)));
-            origin.StoreUnsafe(ref Origins[axis * Width]);
-            inverse.StoreUnsafe(ref Inverses[axis * Width]);
-            (-(origin * inverse)).StoreUnsafe(ref Offsets[axis * Width]);
-            reach = Vector512.MaxNative(reach, Vector512.Abs(origin));
-        }
-
-        reach.StoreUnsafe(ref Reaches[0]);
-        (Vector512.Load(columns + (6 * Width)) * PreparedRay.Down).StoreUnsafe(ref Nearest[0]);
-        (Vector512.Load(columns + (7 * Width)) * PreparedRay.Up).StoreUnsafe(ref Farthest[0]);
-        Vector512<float> inverseW = Row(ref Inverses[kind.AxisW * Width]);
-        (-(Vector512.Load(directions + (kind.AxisU * Width)) * inverseW)).StoreUnsafe(ref Shears[0]);
-        (-(Vector512.Load(directions + (kind.AxisV * Width)) * inverseW)).StoreUnsafe(ref Shears[Width]);
-        Active = (uint)((1 << count) - 1);
+        return taken;
     }
+
+    [SkipLocalsInit]
+    private int Load(Ray* rays, in RayReader reader, int count, out RayClass kind)
+    {
+        uint isWithin = LoadHalf(rays, reader, 0, out EightRays low) | (LoadHalf(rays, reader, 8, out EightRays high) << 8);
+        Vector512<float> x = Vector512.Create(low.DirectionX, high.DirectionX);
+        Vector512<float> y = Vector512.Create(low.DirectionY, high.DirectionY);
+        Vector512<float> z = Vector512.Create(low.DirectionZ, high.DirectionZ);
+        Vector512<float> sizeX = Vector512.Abs(x), sizeY = Vector512.Abs(y), sizeZ = Vector512.Abs(z);
+        uint isXFastest = Bits(Vector512.GreaterThan(sizeX, sizeY)) & ~Bits(Vector512.GreaterThan(sizeZ, sizeX));
+        uint isYFastest = Bits(Vector512.GreaterThan(sizeY, sizeZ)) & ~Bits(Vector512.GreaterThan(sizeX, sizeY));
+        uint negativeX = Bits(x), negativeY = Bits(y), negativeZ = Bits(z);
+        if ((isWithin & 1) == 0)
+        {
+            kind = RayClass.Special;
+            return 1;
+        }
+
+        int axisW = (isXFastest & 1) != 0 ? 0 : (isYFastest & 1) != 0 ? 1 : 2;
+        kind = new RayClass((byte)((negativeX & 1) | ((negativeY & 1) << 1) | ((negativeZ & 1) << 2) | ((uint)axisW << 3)));
+        uint differs = ~isWithin | Differs(isXFastest) | Differs(isYFastest) | Differs(negativeX) | Differs(negativeY) | Differs(negativeZ);
+        int same = Math.Min(count, System.Numerics.BitOperations.TrailingZeroCount(differs | (1u << Width)));
+        Active = (uint)((1 << same) - 1);
+        if (same < Width && count > 1)
+        {
+            return same;
+        }
+
+        Vector512<float> inverseX = Inverse(x), inverseY = Inverse(y), inverseZ = Inverse(z);
+        Vector512<float> originX = Vector512.Create(low.OriginX, high.OriginX);
+        Vector512<float> originY = Vector512.Create(low.OriginY, high.OriginY);
+        Vector512<float> originZ = Vector512.Create(low.OriginZ, high.OriginZ);
+        originX.StoreUnsafe(ref Origins[0]);
+        originY.StoreUnsafe(ref Origins[Width]);
+        originZ.StoreUnsafe(ref Origins[2 * Width]);
+        inverseX.StoreUnsafe(ref Inverses[0]);
+        inverseY.StoreUnsafe(ref Inverses[Width]);
+        inverseZ.StoreUnsafe(ref Inverses[2 * Width]);
+        (-(originX * inverseX)).StoreUnsafe(ref Offsets[0]);
+        (-(originY * inverseY)).StoreUnsafe(ref Offsets[Width]);
+        (-(originZ * inverseZ)).StoreUnsafe(ref Offsets[2 * Width]);
+        Vector512.MaxNative(Vector512.Abs(originX), Vector512.MaxNative(Vector512.Abs(originY), Vector512.Abs(originZ))).StoreUnsafe(ref Reaches[0]);
+        (Vector512.Create(low.Near, high.Near) * PreparedRay.Down).StoreUnsafe(ref Nearest[0]);
+        (Vector512.Create(low.Far, high.Far) * PreparedRay.Up).StoreUnsafe(ref Farthest[0]);
+        (Vector512<float> u, Vector512<float> v, Vector512<float> inverseW) = axisW switch
+        {
+            0 => (y, z, inverseX),
+            1 => (z, x, inverseY),
+            _ => (x, y, inverseZ),
+        };
+        (-(u * inverseW)).StoreUnsafe(ref Shears[0]);
+        (-(v * inverseW)).StoreUnsafe(ref Shears[Width]);
+        Vector512<int>.AllBitsSet.StoreUnsafe(ref Slots[0]);
+        return same;
+    }
+
+    // Reads eight rays, keeps their numbers in double precision and rounds them; returns which of them the plain treatment suits.
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private uint LoadHalf(Ray* rays, in RayReader reader, int first, out EightRays rounded)
+    {
+        Vector512<double> originX = Row(rays, first), originY = Row(rays, first + 1), originZ = Row(rays, first + 2), x = Row(rays, first + 3);
+        Vector512<double> y = Row(rays, first + 4), z = Row(rays, first + 5), near = Row(rays, first + 6), far = Row(rays, first + 7);
+        Transpose(ref originX, ref originY, ref originZ, ref x, ref y, ref z, ref near, ref far);
+        Vector512<double> isWithin = reader.IsWithin(originX, originY, originZ, x, y, z, near, far);
+        originX -= Vector512.Create(reader.Centre.X);
+        originY -= Vector512.Create(reader.Centre.Y);
+        originZ -= Vector512.Create(reader.Centre.Z);
+        originX.StoreUnsafe(ref Exact[first]);
+        originY.StoreUnsafe(ref Exact[first + Width]);
+        originZ.StoreUnsafe(ref Exact[first + (2 * Width)]);
+        x.StoreUnsafe(ref Exact[first + (3 * Width)]);
+        y.StoreUnsafe(ref Exact[first + (4 * Width)]);
+        z.StoreUnsafe(ref Exact[first + (5 * Width)]);
+        near.StoreUnsafe(ref Near[first]);
+        far.StoreUnsafe(ref Far[first]);
+        rounded = new(Round(originX), Round(originY), Round(originZ), Round(x), Round(y), Round(z), Round(near), Round(far));
+        return (uint)isWithin.ExtractMostSignificantBits();
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private readonly Vector512<double> Row(Ray* rays, int lane) => Vector512.Load((double*)(rays + Numbers[lane]));
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector256<float> Round(Vector512<double> v) =>
+        Avx512F.IsSupported ? Avx512F.ConvertToVector256Single(v) : Vector256.Narrow(v.GetLower(), v.GetUpper());
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector512<float> Inverse(Vector512<float> direction) => Vector512<float>.One
+        / (Vector512.MaxNative(Vector512.Abs(direction), Vector512.Create(PreparedRay.LeastDirection)) | (direction & Vector512.Create(-0f)));
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static uint Bits(Vector512<float> mask) => (uint)mask.ExtractMostSignificantBits();
+
+    // The rays for which a bit is not what it is for the first.
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static uint Differs(uint bits) => bits ^ (0u - (bits & 1));
 
     /// <summary>Returns the rays that meet one box, one bit each, from its planes on each axis.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
@@ -181,39 +243,62 @@ internal unsafe struct RayPacket
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static Vector512<double> Eight(ref double first, int row) => Vector512.LoadUnsafe(ref first, (nuint)(row * Width));
 
-    // Writes the numbers of eight rows as eight columns, one every Width numbers.
+    // Turns eight rows into eight columns.
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static void Transpose(Vector256<float>* rows, float* columns)
+    private static void Transpose(
+        ref Vector512<double> r0, ref Vector512<double> r1, ref Vector512<double> r2, ref Vector512<double> r3,
+        ref Vector512<double> r4, ref Vector512<double> r5, ref Vector512<double> r6, ref Vector512<double> r7)
     {
-        if (!Avx.IsSupported)
+        if (!Avx512F.IsSupported)
         {
-            for (int i = 0; i < 64; i++)
-            {
-                columns[(i % 8 * Width) + (i / 8)] = ((float*)rows)[i];
-            }
-
+            TransposeOneByOne(ref r0, ref r1, ref r2, ref r3, ref r4, ref r5, ref r6, ref r7);
             return;
         }
 
-        for (int half = 0; half < 2; half++)
-        {
-            float* source = (float*)rows + (4 * half);
-            float* target = columns + (4 * half * Width);
-            Vector256<float> a = Pair(source, 0), b = Pair(source, 1), c = Pair(source, 2), d = Pair(source, 3);
-            Vector256<float> abLow = Avx.UnpackLow(a, b), abHigh = Avx.UnpackHigh(a, b);
-            Vector256<float> cdLow = Avx.UnpackLow(c, d), cdHigh = Avx.UnpackHigh(c, d);
-            Avx.Shuffle(abLow, cdLow, 0b01_00_01_00).Store(target);
-            Avx.Shuffle(abLow, cdLow, 0b11_10_11_10).Store(target + Width);
-            Avx.Shuffle(abHigh, cdHigh, 0b01_00_01_00).Store(target + (2 * Width));
-            Avx.Shuffle(abHigh, cdHigh, 0b11_10_11_10).Store(target + (3 * Width));
-        }
+        // Pairs of one column from two rows, then the pairs of four rows, then of eight.
+        const byte Front = 0x44, Back = 0xEE, Even = 0x88, Odd = 0xDD;
+        Vector512<double> even01 = Avx512F.UnpackLow(r0, r1), even23 = Avx512F.UnpackLow(r2, r3);
+        Vector512<double> even45 = Avx512F.UnpackLow(r4, r5), even67 = Avx512F.UnpackLow(r6, r7);
+        Vector512<double> odd01 = Avx512F.UnpackHigh(r0, r1), odd23 = Avx512F.UnpackHigh(r2, r3);
+        Vector512<double> odd45 = Avx512F.UnpackHigh(r4, r5), odd67 = Avx512F.UnpackHigh(r6, r7);
+        Vector512<double> low = Avx512F.Shuffle4x128(even01, even23, Front), high = Avx512F.Shuffle4x128(even45, even67, Front);
+        r0 = Avx512F.Shuffle4x128(low, high, Even);
+        r2 = Avx512F.Shuffle4x128(low, high, Odd);
+        low = Avx512F.Shuffle4x128(even01, even23, Back);
+        high = Avx512F.Shuffle4x128(even45, even67, Back);
+        r4 = Avx512F.Shuffle4x128(low, high, Even);
+        r6 = Avx512F.Shuffle4x128(low, high, Odd);
+        low = Avx512F.Shuffle4x128(odd01, odd23, Front);
+        high = Avx512F.Shuffle4x128(odd45, odd67, Front);
+        r1 = Avx512F.Shuffle4x128(low, high, Even);
+        r3 = Avx512F.Shuffle4x128(low, high, Odd);
+        low = Avx512F.Shuffle4x128(odd01, odd23, Back);
+        high = Avx512F.Shuffle4x128(odd45, odd67, Back);
+        r5 = Avx512F.Shuffle4x128(low, high, Even);
+        r7 = Avx512F.Shuffle4x128(low, high, Odd);
     }
 
-    // Half of a row and the same half of the row four further.
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static Vector256<float> Pair(float* source, int row) =>
-        Vector256.Create(Vector128.Load(source + (8 * row)), Vector128.Load(source + (8 * (row + 4))));
+    private static void TransposeOneByOne(
+        ref Vector512<double> r0, ref Vector512<double> r1, ref Vector512<double> r2, ref Vector512<double> r3,
+        ref Vector512<double> r4, ref Vector512<double> r5, ref Vector512<double> r6, ref Vector512<double> r7)
+    {
+        Vector512<double>* rows = stackalloc Vector512<double>[16];
+        (rows[0], rows[1], rows[2], rows[3]) = (r0, r1, r2, r3);
+        (rows[4], rows[5], rows[6], rows[7]) = (r4, r5, r6, r7);
+        for (int i = 0; i < 64; i++)
+        {
+            ((double*)(rows + 8))[i] = ((double*)rows)[(8 * (i % 8)) + (i / 8)];
+        }
+
+        (r0, r1, r2, r3) = (rows[8], rows[9], rows[10], rows[11]);
+        (r4, r5, r6, r7) = (rows[12], rows[13], rows[14], rows[15]);
+    }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static Vector512<float> Row(ref float first) => Vector512.LoadUnsafe(ref first);
+
+    /// <summary>The numbers of eight rays in single precision.</summary>
+    private readonly record struct EightRays(
+        Vector256<float> OriginX, Vector256<float> OriginY, Vector256<float> OriginZ,
+        Vector256<float> DirectionX, Vector256<float> DirectionY, Vector256<float> DirectionZ, Vector256<float> Near, Vector256<float> Far);
 }

@@ -15,6 +15,7 @@ internal readonly unsafe struct RayReader
     private readonly Vector512<double> _low;
     private readonly Vector512<double> _high;
     private readonly Vector512<double> _centre;
+    private readonly Bounds _bounds;
 
     public RayReader(in Bounds bounds, Vec3 centre)
     {
@@ -23,7 +24,12 @@ internal readonly unsafe struct RayReader
         _high = Vector512.Create(
             high.X, high.Y, high.Z, LongestDirection, LongestDirection, LongestDirection, double.PositiveInfinity, double.PositiveInfinity);
         _centre = Vector512.Create(centre.X, centre.Y, centre.Z, 0, 0, 0, 0, 0);
+        _bounds = bounds;
+        Centre = centre;
     }
+
+    /// <summary>Gets the centre of the scene. [m]</summary>
+    public Vec3 Centre { get; }
 
     /// <summary>Returns the class, and origin from the centre, direction, near and far end in single precision.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
@@ -44,4 +50,22 @@ internal readonly unsafe struct RayReader
         uint signs = (row.ExtractMostSignificantBits() >> 3) & 7;
         return new RayClass((byte)(signs | (((FastestAxes >> (2 * order)) & 3) << 3)));
     }
+
+    /// <summary>Returns which of eight rays are not special, number by number of the ray.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public Vector512<double> IsWithin(
+        Vector512<double> originX, Vector512<double> originY, Vector512<double> originZ, Vector512<double> directionX,
+        Vector512<double> directionY, Vector512<double> directionZ, Vector512<double> near, Vector512<double> far)
+    {
+        Vector512<double> longest = Vector512.Create(LongestDirection);
+        return IsBetween(originX, _bounds.Low.X, _bounds.High.X) & IsBetween(originY, _bounds.Low.Y, _bounds.High.Y)
+            & IsBetween(originZ, _bounds.Low.Z, _bounds.High.Z)
+            & Vector512.LessThanOrEqual(Vector512.Abs(directionX), longest) & Vector512.LessThanOrEqual(Vector512.Abs(directionY), longest)
+            & Vector512.LessThanOrEqual(Vector512.Abs(directionZ), longest)
+            & Vector512.GreaterThanOrEqual(near, Vector512<double>.Zero) & Vector512.LessThanOrEqual(near, far);
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector512<double> IsBetween(Vector512<double> value, double low, double high) =>
+        Vector512.GreaterThanOrEqual(value, Vector512.Create(low)) & Vector512.LessThanOrEqual(value, Vector512.Create(high));
 }

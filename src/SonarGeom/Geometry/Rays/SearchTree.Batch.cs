@@ -1,6 +1,6 @@
+using System.Numerics;
 using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
-using System.Runtime.Intrinsics;
 
 namespace SonarGeom.Geometry.Rays;
 
@@ -87,49 +87,50 @@ internal sealed unsafe partial class SearchTree
             return;
         }
 
-        int* numbers = stackalloc int[RaysPerGroup];
-        byte* memory = stackalloc byte[
-            (RaysPerGroup * (sizeof(Vector256<float>) + sizeof(PreparedRay))) + (MostPackets * sizeof(RayPacket)) + (2 * CacheLine)];
+        byte* memory = stackalloc byte[(RaysPerGroup * sizeof(PreparedRay)) + ((MostPackets + 1) * sizeof(RayPacket)) + CacheLine];
         RayGroup group = default;
         group.Rays = rays;
-        group.Rows = (Vector256<float>*)(((nint)memory + CacheLine - 1) & ~(CacheLine - 1));
-        group.Packets = (RayPacket*)(group.Rows + RaysPerGroup);
-        group.Prepared = (PreparedRay*)(group.Packets + MostPackets);
-
+        group.Packets = (RayPacket*)(((nint)memory + CacheLine - 1) & ~(CacheLine - 1));
+        group.Prepared = (PreparedRay*)(group.Packets + MostPackets + 1);
         int next = 0;
-        int number = order.NumberAt(0);
-        RayClass kind = reader.Read(rays + number, out Vector256<float> row);
         while (next < order.Count)
         {
-            RayClass nextKind = kind;
-            int count = 0;
-            do
+            RayPacket* packet = group.Packets + group.PacketCount;
+            int count = Math.Min(RayPacket.Width, order.Count - next);
+            for (int i = 0; i < RayPacket.Width; i++)
             {
-                numbers[count] = number;
-                group.Rows[count] = row;
-                count++;
-                if (++next == order.Count)
-                {
-                    break;
-                }
-
-                number = order.NumberAt(next);
-                nextKind = reader.Read(rays + number, out row);
+                packet->Numbers[i] = order.NumberAt(i < count ? next + i : next);
             }
-            while (count < RaysPerGroup && nextKind == kind);
-            if (count < LeastRaysPerGroup || kind == RayClass.Special)
+
+            count = packet->Fill(rays, reader, count, out RayClass kind);
+            next += count;
+            bool isOneMore = group.PacketCount > 0 && kind == group.Kind;
+            if (kind == RayClass.Special || (count < LeastRaysPerGroup && !isOneMore))
             {
                 for (int i = 0; i < count; i++)
                 {
-                    SearchAlone<TGoal>(rays, hits, numbers[i]);
+                    SearchAlone<TGoal>(rays, hits, packet->Numbers[i]);
                 }
-            }
-            else
-            {
-                SearchGroup<TGoal>(ref group, hits, numbers, count, kind);
+
+                continue;
             }
 
-            kind = nextKind;
+            if (group.PacketCount > 0 && !isOneMore)
+            {
+                SearchGroup<TGoal>(ref group, hits);
+                *group.Packets = *packet;
+            }
+
+            group.Kind = kind;
+            if (++group.PacketCount == MostPackets)
+            {
+                SearchGroup<TGoal>(ref group, hits);
+            }
+        }
+
+        if (group.PacketCount > 0)
+        {
+            SearchGroup<TGoal>(ref group, hits);
         }
     }
 
@@ -144,24 +145,28 @@ internal sealed unsafe partial class SearchTree
         Write<TGoal>(hits, number, found.Slot, found.DistanceMetres);
     }
 
-    private void SearchGroup<TGoal>(ref RayGroup group, void* hits, int* numbers, int count, RayClass kind)
+    private void SearchGroup<TGoal>(ref RayGroup group, void* hits)
         where TGoal : struct, IGoal
     {
-        group.Kind = kind;
-        group.PacketCount = 0;
-        group.IsPrepared = 0;
-        for (int i = 0; i < count; i += RayPacket.Width)
+        uint* active = stackalloc uint[MostPackets];
+        for (int i = 0; i < group.PacketCount; i++)
         {
-            group.Packets[group.PacketCount++].Fill(group.Rays, _centre, numbers + i, group.Rows + i, Math.Min(count - i, RayPacket.Width), kind);
+            active[i] = group.Packets[i].Active;
         }
 
+        group.IsPrepared = 0;
         WalkGroup<TGoal>(ref group);
-        for (int i = 0; i < count; i++)
+        for (int i = 0; i < group.PacketCount; i++)
         {
-            RayPacket* packet = group.Packets + (i / RayPacket.Width);
-            int lane = i % RayPacket.Width;
-            Write<TGoal>(hits, numbers[i], packet->Slots[lane], packet->Far[lane]);
+            RayPacket* packet = group.Packets + i;
+            int count = BitOperations.PopCount(active[i]);
+            for (int lane = 0; lane < count; lane++)
+            {
+                Write<TGoal>(hits, packet->Numbers[lane], packet->Slots[lane], packet->Far[lane]);
+            }
         }
+
+        group.PacketCount = 0;
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
@@ -182,7 +187,6 @@ internal sealed unsafe partial class SearchTree
     private struct RayGroup
     {
         public Ray* Rays;
-        public Vector256<float>* Rows;
         public RayPacket* Packets;
         public PreparedRay* Prepared;
         public int PacketCount;
