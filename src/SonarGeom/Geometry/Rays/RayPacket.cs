@@ -9,11 +9,14 @@ namespace SonarGeom.Geometry.Rays;
 /// Sixteen rays side by side, whose directions have the same signs and run fastest along the same axis, and their best hits so
 /// far. Positions are relative to the centre of the scene. Unused places repeat the first ray.
 /// </summary>
-[StructLayout(LayoutKind.Sequential, Size = 33 * 64)]
+[StructLayout(LayoutKind.Sequential, Size = 35 * 64)]
 internal unsafe struct RayPacket
 {
     /// <summary>The number of rays.</summary>
     public const int Width = 16;
+
+    private const int Half = Width / 2;
+    private const uint AllOfHalf = (1 << Half) - 1;
 
     /// <summary>X, Y and Z of the origins.</summary>
     public fixed float Origins[3 * Width];
@@ -29,6 +32,9 @@ internal unsafe struct RayPacket
 
     /// <summary>The largest magnitude of a coordinate of each origin.</summary>
     public fixed float Reaches[Width];
+
+    /// <summary>How far the origins have been moved along the rays to where they enter the box around the scene. [m]</summary>
+    public fixed double Moved[Width];
 
     /// <summary>X, Y and Z of the origins, then of the directions, in double precision.</summary>
     public fixed double Exact[6 * Width];
@@ -80,7 +86,8 @@ internal unsafe struct RayPacket
     [SkipLocalsInit]
     private int Load(Ray* rays, in RayReader reader, int count, out RayClass kind)
     {
-        uint isWithin = LoadHalf(rays, reader, 0, out EightRays low) | (LoadHalf(rays, reader, 8, out EightRays high) << 8);
+        uint isPlain = LoadHalf(rays, reader, 0, out EightRays low, out uint isLowInside)
+            | (LoadHalf(rays, reader, Half, out EightRays high, out uint isHighInside) << Half);
         Vector512<float> x = Vector512.Create(low.DirectionX, high.DirectionX);
         Vector512<float> y = Vector512.Create(low.DirectionY, high.DirectionY);
         Vector512<float> z = Vector512.Create(low.DirectionZ, high.DirectionZ);
@@ -88,7 +95,7 @@ internal unsafe struct RayPacket
         uint isXFastest = Bits(Vector512.GreaterThan(sizeX, sizeY)) & ~Bits(Vector512.GreaterThan(sizeZ, sizeX));
         uint isYFastest = Bits(Vector512.GreaterThan(sizeY, sizeZ)) & ~Bits(Vector512.GreaterThan(sizeX, sizeY));
         uint negativeX = Bits(x), negativeY = Bits(y), negativeZ = Bits(z);
-        if ((isWithin & 1) == 0)
+        if ((isPlain & 1) == 0)
         {
             kind = RayClass.Special;
             return 1;
@@ -96,7 +103,7 @@ internal unsafe struct RayPacket
 
         int axisW = (isXFastest & 1) != 0 ? 0 : (isYFastest & 1) != 0 ? 1 : 2;
         kind = new RayClass((byte)((negativeX & 1) | ((negativeY & 1) << 1) | ((negativeZ & 1) << 2) | ((uint)axisW << 3)));
-        uint differs = ~isWithin | Differs(isXFastest) | Differs(isYFastest) | Differs(negativeX) | Differs(negativeY) | Differs(negativeZ);
+        uint differs = ~isPlain | Differs(isXFastest) | Differs(isYFastest) | Differs(negativeX) | Differs(negativeY) | Differs(negativeZ);
         int same = Math.Min(count, System.Numerics.BitOperations.TrailingZeroCount(differs | (1u << Width)));
         Active = (uint)((1 << same) - 1);
         if (same < Width && count > 1)
@@ -129,17 +136,26 @@ internal unsafe struct RayPacket
         (-(u * inverseW)).StoreUnsafe(ref Shears[0]);
         (-(v * inverseW)).StoreUnsafe(ref Shears[Width]);
         Vector512<int>.AllBitsSet.StoreUnsafe(ref Slots[0]);
+        Vector512<double>.Zero.StoreUnsafe(ref Moved[0]);
+        Vector512<double>.Zero.StoreUnsafe(ref Moved[Half]);
+        if ((isLowInside & isHighInside) != AllOfHalf)
+        {
+            Enter(reader, 0, isLowInside);
+            Enter(reader, Half, isHighInside);
+        }
+
         return same;
     }
 
-    // Reads eight rays, keeps their numbers in double precision and rounds them; returns which of them the plain treatment suits.
+    // Reads eight rays, keeps their numbers in double precision and rounds them; returns which of them get the plain treatment.
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private uint LoadHalf(Ray* rays, in RayReader reader, int first, out EightRays rounded)
+    private uint LoadHalf(Ray* rays, in RayReader reader, int first, out EightRays rounded, out uint isInside)
     {
         Vector512<double> originX = Row(rays, first), originY = Row(rays, first + 1), originZ = Row(rays, first + 2), x = Row(rays, first + 3);
         Vector512<double> y = Row(rays, first + 4), z = Row(rays, first + 5), near = Row(rays, first + 6), far = Row(rays, first + 7);
         Transpose(ref originX, ref originY, ref originZ, ref x, ref y, ref z, ref near, ref far);
-        Vector512<double> isWithin = reader.IsWithin(originX, originY, originZ, x, y, z, near, far);
+        uint isPlain = RayReader.IsPlain(x, y, z, near, far);
+        isInside = reader.IsInside(originX, originY, originZ);
         originX -= Vector512.Create(reader.Centre.X);
         originY -= Vector512.Create(reader.Centre.Y);
         originZ -= Vector512.Create(reader.Centre.Z);
@@ -152,7 +168,33 @@ internal unsafe struct RayPacket
         near.StoreUnsafe(ref Near[first]);
         far.StoreUnsafe(ref Far[first]);
         rounded = new(Round(originX), Round(originY), Round(originZ), Round(x), Round(y), Round(z), Round(near), Round(far));
-        return (uint)isWithin.ExtractMostSignificantBits();
+        return isPlain;
+    }
+
+    // Moves the origins of eight rays, those outside the box around the scene, to where they enter it.
+    private void Enter(in RayReader reader, int first, uint isInside)
+    {
+        ref double exact = ref Exact[first];
+        RayReader.Eight rays = new(Eight(ref exact, 0), Eight(ref exact, 1), Eight(ref exact, 2), Eight(ref Near[first], 0), Eight(ref Far[first], 0));
+        reader.Enter(ref rays, Eight(ref exact, 3), Eight(ref exact, 4), Eight(ref exact, 5), isInside).StoreUnsafe(ref Moved[first]);
+        rays.X.StoreUnsafe(ref exact);
+        rays.Y.StoreUnsafe(ref exact, Width);
+        rays.Z.StoreUnsafe(ref exact, 2 * Width);
+        rays.Near.StoreUnsafe(ref Near[first]);
+        rays.Far.StoreUnsafe(ref Far[first]);
+        Vector256<float> x = Round(rays.X), y = Round(rays.Y), z = Round(rays.Z);
+        Place(x, first);
+        Place(y, first + Width);
+        Place(z, first + (2 * Width));
+        Vector256.MaxNative(Vector256.Abs(x), Vector256.MaxNative(Vector256.Abs(y), Vector256.Abs(z))).StoreUnsafe(ref Reaches[first]);
+        (Round(rays.Near) * PreparedRay.Down).StoreUnsafe(ref Nearest[first]);
+        (Round(rays.Far) * PreparedRay.Up).StoreUnsafe(ref Farthest[first]);
+    }
+
+    private void Place(Vector256<float> origin, int index)
+    {
+        origin.StoreUnsafe(ref Origins[index]);
+        (-(origin * Vector256.LoadUnsafe(ref Inverses[index]))).StoreUnsafe(ref Offsets[index]);
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]

@@ -43,6 +43,16 @@ internal sealed unsafe partial class SearchTree
     private void SearchChunks<TGoal>(Ray* rays, void* hits, int count, int threads)
         where TGoal : struct, IGoal
     {
+        if (PrimitiveCount == 0)
+        {
+            for (int i = 0; i < count; i++)
+            {
+                Write<TGoal>(hits, i, -1, 0);
+            }
+
+            return;
+        }
+
         int size = Math.Clamp(count / LeastChunks, LeastRaysPerChunk, MostRaysPerChunk);
         int chunks = (count + size - 1) / size;
         RayReader reader = new(_bounds, _centre);
@@ -162,7 +172,7 @@ internal sealed unsafe partial class SearchTree
             int count = BitOperations.PopCount(active[i]);
             for (int lane = 0; lane < count; lane++)
             {
-                Write<TGoal>(hits, packet->Numbers[lane], packet->Slots[lane], packet->Far[lane]);
+                Write<TGoal>(hits, packet->Numbers[lane], packet->Slots[lane], packet->Far[lane] + packet->Moved[lane]);
             }
         }
 

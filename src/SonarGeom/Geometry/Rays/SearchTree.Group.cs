@@ -157,10 +157,7 @@ internal sealed unsafe partial class SearchTree
         if (((group.IsPrepared >> number) & 1) == 0)
         {
             group.IsPrepared |= 1UL << number;
-            Ray* ray = group.Rays + packet->Numbers[lane];
-            prepared->Prepare(
-                _centre, ray->Origin.X, ray->Origin.Y, ray->Origin.Z, ray->UnitDirection.X, ray->UnitDirection.Y, ray->UnitDirection.Z,
-                ray->NearMetres, ray->FarMetres, 0);
+            PrepareAlone(out *prepared, group.Rays, packet, lane);
         }
 
         prepared->Far = packet->Far[lane];
@@ -216,9 +213,10 @@ internal sealed unsafe partial class SearchTree
             {
                 int lane = BitOperations.TrailingZeroCount(alive);
                 alive &= alive - 1;
-                if (solid->Intersect(rays[packet->Numbers[lane]]) is double distance)
+                Ray ray = rays[packet->Numbers[lane]] with { NearMetres = packet->Near[lane] + packet->Moved[lane], FarMetres = double.PositiveInfinity };
+                if (solid->Intersect(ray) is double distance)
                 {
-                    isChanged |= Take<TGoal>(packet, lane, solid->Slot, distance);
+                    isChanged |= Take<TGoal>(packet, lane, solid->Slot, distance - packet->Moved[lane]);
                 }
             }
             while (alive != 0);
@@ -328,29 +326,35 @@ internal sealed unsafe partial class SearchTree
     private bool Settle<TGoal>(Ray* rays, RayPacket* packet, int lane, TrianglePatch* patch, int triangle, bool isSure)
         where TGoal : struct, IGoal
     {
-        Ray* ray = rays + packet->Numbers[lane];
         int slot = patch->FirstSlot + triangle;
         if (!isSure)
         {
-            return SettleUnsure<TGoal>(ray, packet, lane, patch, triangle, slot);
+            return SettleUnsure<TGoal>(rays, packet, lane, patch, triangle, slot);
         }
 
+        double* exact = packet->Exact + lane;
         double distance = TrianglePatch.DistanceTo(
-            (byte*)patch, triangle, ray->Origin.X - _centre.X, ray->Origin.Y - _centre.Y, ray->Origin.Z - _centre.Z,
-            ray->UnitDirection.X, ray->UnitDirection.Y, ray->UnitDirection.Z);
+            (byte*)patch, triangle, exact[0], exact[RayPacket.Width], exact[2 * RayPacket.Width], exact[3 * RayPacket.Width],
+            exact[4 * RayPacket.Width], exact[5 * RayPacket.Width]);
         return Take<TGoal>(packet, lane, slot, distance);
     }
 
     [MethodImpl(MethodImplOptions.NoInlining)]
-    private bool SettleUnsure<TGoal>(Ray* ray, RayPacket* packet, int lane, TrianglePatch* patch, int triangle, int slot)
+    private bool SettleUnsure<TGoal>(Ray* rays, RayPacket* packet, int lane, TrianglePatch* patch, int triangle, int slot)
         where TGoal : struct, IGoal
     {
-        PreparedRay prepared = default;
-        prepared.Prepare(
-            _centre, ray->Origin.X, ray->Origin.Y, ray->Origin.Z, ray->UnitDirection.X, ray->UnitDirection.Y, ray->UnitDirection.Z,
-            ray->NearMetres, packet->Far[lane], 0);
+        PrepareAlone(out PreparedRay prepared, rays, packet, lane);
         TakeUnlessMissed(ref prepared, (byte*)patch, triangle, slot);
         return prepared.Slot >= 0 && Take<TGoal>(packet, lane, slot, prepared.Far);
+    }
+
+    private void PrepareAlone(out PreparedRay prepared, Ray* rays, RayPacket* packet, int lane)
+    {
+        Ray* ray = rays + packet->Numbers[lane];
+        prepared = default;
+        prepared.Prepare(
+            _centre, ray->Origin.X, ray->Origin.Y, ray->Origin.Z, ray->UnitDirection.X, ray->UnitDirection.Y, ray->UnitDirection.Z,
+            packet->Near[lane], packet->Far[lane], packet->Moved[lane]);
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]

@@ -25,6 +25,43 @@ public sealed class RayBatchTests
         CheckAgainstBruteForce(random, seed, [.. rays]);
     }
 
+    [Theory]
+    [InlineData(21, 0.6)]
+    [InlineData(22, 3.0)]
+    public void FansFromOutsideFindTheSame(int seed, double width)
+    {
+        RandomScene random = new RandomScene(seed).Triangles(120, 1.0).Sheet(9, 0.1).Solids(60, 0.5);
+        List<Ray> rays = [];
+        for (int i = 0; i < 12; i++)
+        {
+            Vec3 eye = random.Centre + (random.Next(3, 15) * random.Direction());
+            Vec3 axis = (random.Point() - eye).Normalized();
+            double far = random.Next(2, 25);
+            for (int j = 0; j < RaysPerFan; j++)
+            {
+                Vec3 aside = width * new Vec3((j % 26 / 26.0) - 0.5, (j / 26 / 26.0) - 0.5, 0);
+                Vec3 direction = i % 3 == 0 && j % 5 == 0 ? new Vec3(axis.X > 0 ? 1 : -1, 0, 0) : (axis + aside).Normalized();
+                Vec3 place = i % 3 == 0 ? new Vec3(eye.X, random.Next(-4.5, 4.5), random.Next(-4.5, 4.5)) : eye;
+                rays.Add(new Ray(place, direction, i % 4 == 1 ? 3 : 0, i % 2 == 0 ? double.PositiveInfinity : far));
+            }
+        }
+
+        CheckAgainstBruteForce(random, seed, [.. rays]);
+    }
+
+    [Fact]
+    public void ABatchInAnEmptySceneFindsNothing()
+    {
+        Ray[] rays = [.. Enumerable.Range(0, 40).Select(i => new Ray(Vec3.Zero, new Vec3(1, 0.01 * i, 0).Normalized(), 0, 5))];
+        var closest = new RayHit?[rays.Length];
+        var any = new bool[rays.Length];
+        any.AsSpan().Fill(true);
+        RayScene.Empty.ClosestHits(rays, closest, 1);
+        RayScene.Empty.AnyHits(rays, any, 1);
+        Assert.All(closest, hit => Assert.Null(hit));
+        Assert.DoesNotContain(true, any);
+    }
+
     [Fact]
     public void ShuffledRaysInALargeTreeAreSortedAndFindTheSame()
     {
