@@ -1,4 +1,5 @@
 using SonarGeom.Geometry;
+using SonarGeom.Geometry.Rays;
 
 namespace SonarGeom.Coverage;
 
@@ -17,6 +18,8 @@ public sealed class BodyShadow
     private const double FarthestMetres = 2.5;
 
     private const double BehindCosine = -0.3;
+
+    private static readonly Lazy<(Vec3[] Directions, int[] Cells)> Directions = new(AllDirections);
 
     private readonly float[] _blockedFromMetres;
     private readonly Rotation _bodyFromWorld;
@@ -37,8 +40,30 @@ public sealed class BodyShadow
     public static BodyShadow Of(IRayScene body, Vec3 originMetres)
     {
         ArgumentNullException.ThrowIfNull(body);
+        (Vec3[] directions, int[] cells) = Directions.Value;
+        var rays = new Ray[directions.Length];
+        for (int i = 0; i < rays.Length; i++)
+        {
+            rays[i] = new Ray(originMetres, directions[i], SkinMetres, FarthestMetres);
+        }
+
+        var hits = new RayHit?[rays.Length];
+        body.ClosestHits(rays, hits);
         var blocked = new float[AzimuthCells * ElevationCells];
         bool clear = true;
+        for (int i = 0; i < rays.Length; i++)
+        {
+            blocked[cells[i]] = hits[i] is { } h ? (float)h.DistanceMetres : float.PositiveInfinity;
+            clear &= hits[i] is null || directions[i].X < 0.17;
+        }
+
+        return new BodyShadow(blocked, clear, Rotation.Identity);
+    }
+
+    // Those together whose signs and fastest axis agree: they travel together.
+    private static (Vec3[] Directions, int[] Cells) AllDirections()
+    {
+        List<(Vec3 Direction, int Cell)> all = [];
         for (int e = 0; e < ElevationCells; e++)
         {
             double elevation = (((e + 0.5) * StepDegrees) - 90) * (Math.PI / 180);
@@ -48,18 +73,22 @@ public sealed class BodyShadow
                 double azimuth = (((a + 0.5) * StepDegrees) - 180) * (Math.PI / 180);
                 var (sinA, cosA) = Math.SinCos(azimuth);
                 var direction = new Vec3(cosE * cosA, cosE * sinA, sinE);
-                if (direction.X < BehindCosine)
+                if (direction.X >= BehindCosine)
                 {
-                    continue;
+                    all.Add((direction, (e * AzimuthCells) + a));
                 }
-
-                RayHit? hit = body.ClosestHit(originMetres, direction, SkinMetres, FarthestMetres);
-                blocked[(e * AzimuthCells) + a] = hit is { } h ? (float)h.DistanceMetres : float.PositiveInfinity;
-                clear &= hit is null || direction.X < 0.17;
             }
         }
 
-        return new BodyShadow(blocked, clear, Rotation.Identity);
+        all = [.. all.OrderBy(one => Kind(one.Direction))];
+        return ([.. all.Select(one => one.Direction)], [.. all.Select(one => one.Cell)]);
+
+        static int Kind(Vec3 v)
+        {
+            (double x, double y, double z) = (Math.Abs(v.X), Math.Abs(v.Y), Math.Abs(v.Z));
+            int signs = (v.X < 0 ? 1 : 0) + (v.Y < 0 ? 2 : 0) + (v.Z < 0 ? 4 : 0);
+            return signs + (x > y && x > z ? 0 : y > z ? 8 : 16);
+        }
     }
 
     /// <summary>Returns the shadow of the same body and sensor turned together about the upright axis.</summary>

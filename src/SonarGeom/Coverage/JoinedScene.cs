@@ -1,5 +1,6 @@
 using SonarGeom.Echoes;
 using SonarGeom.Geometry;
+using SonarGeom.Geometry.Rays;
 
 namespace SonarGeom.Coverage;
 
@@ -17,6 +18,30 @@ internal sealed class JoinedScene(IRayScene wearer, IRayScene? others, SensorAtP
         double near = Near(origin, nearMetres);
         return (farMetres > near && wearer.AnyHit(origin, unitDirection, near, farMetres))
             || (others is not null && others.AnyHit(origin, unitDirection, nearMetres, farMetres));
+    }
+
+    /// <inheritdoc/>
+    public void AnyHits(ReadOnlySpan<Ray> rays, Span<bool> hits)
+    {
+        const int RaysAtATime = 64;
+        Span<Ray> own = stackalloc Ray[RaysAtATime];
+        for (int start = 0; start < rays.Length; start += RaysAtATime)
+        {
+            int count = Math.Min(RaysAtATime, rays.Length - start);
+            for (int i = 0; i < count; i++)
+            {
+                Ray ray = rays[start + i];
+                double near = Near(ray.Origin, ray.NearMetres);
+                own[i] = ray with { NearMetres = ray.FarMetres > near ? near : double.PositiveInfinity };
+            }
+
+            wearer.AnyHits(own[..count], hits[start..]);
+        }
+
+        if (others is not null)
+        {
+            RemainingRays.AnyHits(others, rays, hits);
+        }
     }
 
     /// <inheritdoc/>

@@ -1,4 +1,5 @@
 using SonarGeom.Geometry;
+using SonarGeom.Geometry.Rays;
 
 namespace SonarGeom.Coverage;
 
@@ -7,9 +8,27 @@ namespace SonarGeom.Coverage;
 /// <param name="offsetMetres">The displacement. [m]</param>
 internal sealed class MovedScene(IRayScene scene, Vec3 offsetMetres) : IRayScene
 {
+    private const int RaysAtATime = 64;
+
     /// <inheritdoc/>
     public bool AnyHit(Vec3 origin, Vec3 unitDirection, double nearMetres, double farMetres) =>
         scene.AnyHit(origin - offsetMetres, unitDirection, nearMetres, farMetres);
+
+    /// <inheritdoc/>
+    public void AnyHits(ReadOnlySpan<Ray> rays, Span<bool> hits)
+    {
+        Span<Ray> moved = stackalloc Ray[RaysAtATime];
+        for (int start = 0; start < rays.Length; start += RaysAtATime)
+        {
+            int count = Math.Min(RaysAtATime, rays.Length - start);
+            for (int i = 0; i < count; i++)
+            {
+                moved[i] = rays[start + i] with { Origin = rays[start + i].Origin - offsetMetres };
+            }
+
+            scene.AnyHits(moved[..count], hits[start..]);
+        }
+    }
 
     /// <inheritdoc/>
     public RayHit? ClosestHit(Vec3 origin, Vec3 unitDirection, double nearMetres, double farMetres) =>

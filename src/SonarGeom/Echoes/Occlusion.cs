@@ -1,4 +1,5 @@
 using SonarGeom.Geometry;
+using SonarGeom.Geometry.Rays;
 
 namespace SonarGeom.Echoes;
 
@@ -15,6 +16,8 @@ public static class Occlusion
     private static readonly double[] Stations = [0.15, 0.5, 0.85];
 
     private const int Rings = 4;
+    private const int RaysPerRing = 8;
+    private const int BentRays = Rings * RaysPerRing;
     private const double BorderRadians = 0.05;
 
     /// <summary>The far end of each leg that is not looked at: the target's own surface. [m]</summary>
@@ -43,24 +46,29 @@ public static class Occlusion
         Vec3 left = Vec3.UnitZ.Cross(along);
         left = left.LengthSquared > 1e-12 ? left.Normalized() : Vec3.UnitY;
         Vec3 up = along.Cross(left);
-        double free = 0;
-        double all = 0;
+        Span<Vec3> across = stackalloc Vec3[BentRays];
+        Span<bool> isFree = stackalloc bool[BentRays];
         for (int ring = 0; ring < Rings; ring++)
         {
             // Three rings of equal area, and a light one on the border, close to the axes: what leaves any border free never blanks.
             bool isBorder = ring == Rings - 1;
             double radius = isBorder ? 1 : Math.Sqrt(((2 * ring) + 1) / 6.0);
-            double weight = isBorder ? 0.25 : 1;
-            for (int i = 0; i < 8; i++)
+            for (int i = 0; i < RaysPerRing; i++)
             {
                 double angle = isBorder ? ((i >> 1) * Math.PI / 2) + ((i & 1) == 0 ? BorderRadians : -BorderRadians) : (i + 0.5) * Math.PI / 4;
                 var (s, c) = Math.SinCos(angle);
-                all += weight;
-                if (IsFree(scene, fromMetres, along, length, radius * ((c * left) + (s * up)), wavelengthMetres, nearGapMetres, farGapMetres))
-                {
-                    free += weight;
-                }
+                across[(ring * RaysPerRing) + i] = radius * ((c * left) + (s * up));
             }
+        }
+
+        KeepFree(scene, fromMetres, along, length, across, isFree, wavelengthMetres, nearGapMetres, farGapMetres);
+        double free = 0;
+        double all = 0;
+        for (int i = 0; i < BentRays; i++)
+        {
+            double weight = i / RaysPerRing == Rings - 1 ? 0.25 : 1;
+            all += weight;
+            free += isFree[i] ? weight : 0;
         }
 
         return free / all;
@@ -91,35 +99,55 @@ public static class Occlusion
         return share > 0 ? 20 * Math.Log10(share) : PartEcho.SilentDecibels;
     }
 
-    private static bool IsFree(
-        IRayScene scene, Vec3 from, Vec3 along, double length, Vec3 across, double wavelength, double nearGap, double farGap)
+    // Follows all bent rays from station to station, those that are still free.
+    private static void KeepFree(
+        IRayScene scene, Vec3 from, Vec3 along, double length, ReadOnlySpan<Vec3> across, Span<bool> isFree, double wavelength, double nearGap, double farGap)
     {
-        Vec3 here = from;
-        for (int i = 0; i <= Stations.Length; i++)
+        Span<Vec3> here = stackalloc Vec3[BentRays];
+        Span<Ray> rays = stackalloc Ray[BentRays];
+        Span<int> numbers = stackalloc int[BentRays];
+        Span<bool> hits = stackalloc bool[BentRays];
+        isFree.Fill(true);
+        here.Fill(from);
+        for (int station = 0; station <= Stations.Length; station++)
         {
-            Vec3 next;
-            if (i == Stations.Length)
+            int count = 0;
+            for (int i = 0; i < BentRays; i++)
             {
-                next = from + (length * along);
-            }
-            else
-            {
-                double f = Stations[i];
-                next = from + (f * length * along) + (Math.Sqrt(wavelength * f * (1 - f) * length) * across);
+                if (!isFree[i])
+                {
+                    continue;
+                }
+
+                Vec3 next;
+                if (station == Stations.Length)
+                {
+                    next = from + (length * along);
+                }
+                else
+                {
+                    double f = Stations[station];
+                    next = from + (f * length * along) + (Math.Sqrt(wavelength * f * (1 - f) * length) * across[i]);
+                }
+
+                Vec3 step = next - here[i];
+                double size = step.Length;
+                double start = station == 0 ? nearGap : 0;
+                double end = station == Stations.Length ? size - farGap : size;
+                if (end > start)
+                {
+                    rays[count] = new Ray(here[i], step / size, start, end);
+                    numbers[count++] = i;
+                }
+
+                here[i] = next;
             }
 
-            Vec3 step = next - here;
-            double size = step.Length;
-            double start = i == 0 ? nearGap : 0;
-            double end = i == Stations.Length ? size - farGap : size;
-            if (end > start && scene.AnyHit(here, step / size, start, end))
+            scene.AnyHits(rays[..count], hits);
+            for (int i = 0; i < count; i++)
             {
-                return false;
+                isFree[numbers[i]] = !hits[i];
             }
-
-            here = next;
         }
-
-        return true;
     }
 }

@@ -1,3 +1,5 @@
+using SonarGeom.Geometry.Rays;
+
 namespace SonarGeom.Geometry;
 
 /// <summary>A hit of a ray on a surface.</summary>
@@ -22,4 +24,26 @@ public interface IRayScene
     /// <param name="nearMetres">Hits nearer than this are ignored. [m]</param>
     /// <param name="farMetres">Hits farther than this are ignored. [m]</param>
     RayHit? ClosestHit(Vec3 origin, Vec3 unitDirection, double nearMetres, double farMetres);
+
+    /// <summary>Finds for each ray whether anything lies on it; the same answers as one by one.</summary>
+    /// <param name="rays">The rays.</param>
+    /// <param name="hits">Receives one entry for each ray.</param>
+    void AnyHits(ReadOnlySpan<Ray> rays, Span<bool> hits)
+    {
+        for (int i = 0; i < rays.Length; i++)
+        {
+            hits[i] = AnyHit(rays[i].Origin, rays[i].UnitDirection, rays[i].NearMetres, rays[i].FarMetres);
+        }
+    }
+
+    /// <summary>Finds the nearest hit of each ray, or null; the same answers as one by one.</summary>
+    /// <param name="rays">The rays.</param>
+    /// <param name="hits">Receives one entry for each ray.</param>
+    void ClosestHits(ReadOnlySpan<Ray> rays, Span<RayHit?> hits)
+    {
+        for (int i = 0; i < rays.Length; i++)
+        {
+            hits[i] = ClosestHit(rays[i].Origin, rays[i].UnitDirection, rays[i].NearMetres, rays[i].FarMetres);
+        }
+    }
 }

@@ -1,4 +1,5 @@
 using SonarGeom.Geometry;
+using SonarGeom.Geometry.Rays;
 using SonarGeom.Transducers;
 
 namespace SonarGeom.Echoes.Facets;
@@ -72,6 +73,60 @@ internal readonly struct PathEnd
         Vec3 along = to - from;
         double length = along.Length;
         return length <= skipStart + skipEnd || !occluders.AnyHit(from, along / length, skipStart, length - skipEnd);
+    }
+
+    /// <summary>Unmarks the points of a surface between which and the transducer something stands, along the path.</summary>
+    /// <param name="points">The points. [m]</param>
+    /// <param name="isVisible">A mark for each; those without are not asked about.</param>
+    /// <param name="occluders">What can stand in the way.</param>
+    /// <param name="startMetres">Nothing is looked for nearer to a point, and to a bounce on the ground. [m]</param>
+    internal void KeepVisible(ReadOnlySpan<Vec3> points, Span<bool> isVisible, IRayScene occluders, double startMetres)
+    {
+        Span<Vec3> ends = stackalloc Vec3[points.Length];
+        if (_mirror is null)
+        {
+            ends.Fill(Actual);
+            KeepFree(points, ends, isVisible, occluders, startMetres, 0.0);
+            return;
+        }
+
+        for (int i = 0; i < points.Length; i++)
+        {
+            double above = points[i].Z - _mirror.HeightMetres;
+            double below = _mirror.HeightMetres - Position.Z;
+            isVisible[i] &= above > 0 && below > 0;
+            ends[i] = points[i] + (above / (above + below) * (Position - points[i]));
+        }
+
+        KeepFree(points, ends, isVisible, occluders, startMetres, startMetres);
+        Span<Vec3> last = stackalloc Vec3[points.Length];
+        last.Fill(Actual);
+        KeepFree(ends, last, isVisible, occluders, startMetres, 0.0);
+    }
+
+    private static void KeepFree(
+        ReadOnlySpan<Vec3> from, ReadOnlySpan<Vec3> to, Span<bool> isFree, IRayScene occluders, double skipStart, double skipEnd)
+    {
+        Span<Ray> rays = stackalloc Ray[from.Length];
+        Span<int> numbers = stackalloc int[from.Length];
+        Span<bool> hits = stackalloc bool[from.Length];
+        int count = 0;
+        for (int i = 0; i < from.Length; i++)
+        {
+            Vec3 along = to[i] - from[i];
+            double length = along.Length;
+            if (isFree[i] && !(length <= skipStart + skipEnd))
+            {
+                rays[count] = new Ray(from[i], along / length, skipStart, length - skipEnd);
+                numbers[count++] = i;
+            }
+        }
+
+        occluders.AnyHits(rays[..count], hits);
+        for (int i = 0; i < count; i++)
+        {
+            isFree[numbers[i]] = !hits[i];
+        }
     }
 
     private static Vec3 Mirrored(Vec3 position, double height) => position with { Z = (2.0 * height) - position.Z };

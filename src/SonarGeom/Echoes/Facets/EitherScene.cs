@@ -1,4 +1,5 @@
 using SonarGeom.Geometry;
+using SonarGeom.Geometry.Rays;
 
 namespace SonarGeom.Echoes.Facets;
 
@@ -10,6 +11,13 @@ internal sealed class EitherScene(IRayScene one, IRayScene other) : IRayScene
     /// <inheritdoc/>
     public bool AnyHit(Vec3 origin, Vec3 unitDirection, double nearMetres, double farMetres) =>
         one.AnyHit(origin, unitDirection, nearMetres, farMetres) || other.AnyHit(origin, unitDirection, nearMetres, farMetres);
+
+    /// <inheritdoc/>
+    public void AnyHits(ReadOnlySpan<Ray> rays, Span<bool> hits)
+    {
+        one.AnyHits(rays, hits);
+        RemainingRays.AnyHits(other, rays, hits);
+    }
 
     /// <inheritdoc/>
     public RayHit? ClosestHit(Vec3 origin, Vec3 unitDirection, double nearMetres, double farMetres)

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Numerics;
 using System.Runtime.InteropServices;
 using SonarGeom.Geometry;
+using SonarGeom.Geometry.Rays;
 
 namespace SonarGeom.Echoes.Facets;
 
@@ -24,7 +25,6 @@ public static class SurfaceIntegral
     private const int FacetsPerGroup = 64;
     private const int LeastPieces = 128;
     private const double SmallestRadiusMetres = 5e-5;
-    private const double ShadowStartMetres = 5e-4;
 
     // The fast way: faces of at most an eighth of the wavelength from middle to corner, and enough of both to be worth it.
     private const double FineFacesPerWavelength = 8.0;
@@ -69,12 +69,15 @@ public static class SurfaceIntegral
         {
             var sum = new TriangleAccumulator(nodes, sensor.Medium, surface);
             int end = Math.Min(pieces.Length, (group + 1) * FacetsPerGroup);
+            var waiting = new WaitingPieces(occluders ?? RayScene.Empty, options.ShadowSamplesPerFacet);
             foreach (BouncePath path in paths)
             {
                 for (int i = group * FacetsPerGroup; i < end; i++)
                 {
-                    AddFace(pieces[i], surface.IsTwoSided, path, factor, occluders, options, sum);
+                    AddFace(pieces[i], surface.IsTwoSided, path, factor, options, occluders is null, ref waiting, sum);
                 }
+
+                waiting.MoveTo(sum, path);
             }
 
             sums[group] = sum;
@@ -127,30 +130,67 @@ public static class SurfaceIntegral
     private static EchoSpectrum FastSingleBounce(
         FacetSurface surface, FacetSensor sensor, FrequencyBand band, in BouncePath path, IRayScene? occluders, SurfaceIntegralOptions options)
     {
-        var seen = new List<FacetFace>(surface.Faces.Length);
+        var near = new List<FacetFace>(surface.Faces.Length);
         foreach (FacetFace face in surface.Faces)
         {
-            if (!IsTooFar(face.Corners, path, options.FarthestPathMetres)
-                && (occluders is null || IsFaceSeen(face, surface.IsTwoSided, path, occluders, options.ShadowSamplesPerFacet)))
+            if (!IsTooFar(face.Corners, path, options.FarthestPathMetres))
             {
-                seen.Add(face);
+                near.Add(face);
             }
         }
 
+        List<FacetFace> seen = occluders is null ? near : Seen(near, surface.IsTwoSided, path, occluders, options.ShadowSamplesPerFacet);
         FacetCloud cloud = FacetCloud.Of(CollectionsMarshal.AsSpan(seen), surface.IsTwoSided);
         EchoSpectrum echo = FacetSum.Evaluate(cloud, [sensor], band)[0];
         double material = Math.Exp(-FacetMedium.NepersPerDecibel * surface.ReflectionLossDecibels);
         return echo.WithPressures([.. echo.Pressures.Select(pressure => material * pressure)]);
     }
 
-    private static bool IsFaceSeen(in FacetFace face, bool isTwoSided, in BouncePath path, IRayScene occluders, int shadowSamples)
+    // The faces of which both ends see half or more.
+    private static List<FacetFace> Seen(List<FacetFace> faces, bool isTwoSided, in BouncePath path, IRayScene occluders, int shadowSamples)
     {
-        Vec3 normal = face.UnitNormal;
+        var seen = new List<FacetFace>(faces.Count);
+        var asked = new FacetFace[WaitingPieces.Most];
+        var waiting = new WaitingPieces(occluders, shadowSamples);
+        Span<double> shares = stackalloc double[WaitingPieces.Most];
+        for (int i = 0; i <= faces.Count; i++)
+        {
+            if (waiting.Count == WaitingPieces.Most || i == faces.Count)
+            {
+                int count = waiting.Count;
+                waiting.TakeShares(path, shares);
+                for (int j = 0; j < count; j++)
+                {
+                    if (shares[j] >= 0.5)
+                    {
+                        seen.Add(asked[j]);
+                    }
+                }
+            }
+
+            if (i < faces.Count && IsFacing(faces[i], isTwoSided, path, out Vec3 normal))
+            {
+                asked[waiting.Count] = faces[i];
+                waiting.Add(faces[i].Corners, normal);
+            }
+        }
+
+        return seen;
+    }
+
+    // Whether transmitter and receiver lie on one and the same side; it is the same for the whole plane of a face.
+    private static bool IsFacing(in FacetFace face, bool isTwoSided, in BouncePath path, out Vec3 normal)
+    {
+        normal = face.UnitNormal;
         double side1 = normal.Dot(path.Out.Position - face.Corners.A);
         double side2 = normal.Dot(path.Back.Position - face.Corners.A);
-        bool isBack = isTwoSided && side1 < 0 && side2 < 0;
-        return (isBack || (side1 > 0 && side2 > 0))
-            && Visible(face.Corners, isBack ? -normal : normal, path, occluders, shadowSamples) >= 0.5;
+        if (isTwoSided && side1 < 0 && side2 < 0)
+        {
+            normal = -normal;
+            return true;
+        }
+
+        return side1 > 0 && side2 > 0;
     }
 
     private static EchoSpectrum WithEdges(
@@ -163,7 +203,7 @@ public static class SurfaceIntegral
             var sum = new EdgeAccumulator(nodes, sensor.Medium, surface);
             foreach (BouncePath path in paths)
             {
-                sum.Add(edges[i], path, occluders, ShadowStartMetres);
+                sum.Add(edges[i], path, occluders, WaitingPieces.ShadowStartMetres);
             }
 
             sums[i] = sum;
@@ -238,31 +278,17 @@ public static class SurfaceIntegral
     }
 
     private static void AddFace(
-        in FacetFace face, bool isTwoSided, in BouncePath path, double factor, IRayScene? occluders, SurfaceIntegralOptions options, TriangleAccumulator sum)
+        in FacetFace face, bool isTwoSided, in BouncePath path, double factor, SurfaceIntegralOptions options, bool isAllSeen,
+        ref WaitingPieces waiting, TriangleAccumulator sum)
     {
-        // The sides on which transmitter and receiver lie are the same for the whole plane of a face.
-        Vec3 normal = face.UnitNormal;
-        double side1 = normal.Dot(path.Out.Position - face.Corners.A);
-        double side2 = normal.Dot(path.Back.Position - face.Corners.A);
-        if (isTwoSided && side1 < 0 && side2 < 0)
-        {
-            (normal, side1, side2) = (-normal, -side1, -side2);
-        }
-
-        if (!(side1 > 0) || !(side2 > 0))
-        {
-            return;
-        }
-
-        int shadowSamples = options.ShadowSamplesPerFacet;
-        if (IsTooFar(face.Corners, path, options.FarthestPathMetres))
+        if (!IsFacing(face, isTwoSided, path, out Vec3 normal) || IsTooFar(face.Corners, path, options.FarthestPathMetres))
         {
             return;
         }
 
         if (!MustSplit(face.Corners, path, factor))
         {
-            AddPiece(face.Corners, normal, path, occluders, shadowSamples, sum);
+            AddPiece(face.Corners, normal, path, isAllSeen, ref waiting, sum);
             return;
         }
 
@@ -274,17 +300,23 @@ public static class SurfaceIntegral
                 continue;
             }
 
-            AddPiece(quad, normal, path, occluders, shadowSamples, sum);
+            AddPiece(quad, normal, path, isAllSeen, ref waiting, sum);
         }
     }
 
     private static void AddPiece(
-        in FacetQuad piece, Vec3 normal, in BouncePath path, IRayScene? occluders, int shadowSamples, TriangleAccumulator sum)
+        in FacetQuad piece, Vec3 normal, in BouncePath path, bool isAllSeen, ref WaitingPieces waiting, TriangleAccumulator sum)
     {
-        double visible = occluders is null ? 1.0 : Visible(piece, normal, path, occluders, shadowSamples);
-        if (visible > 0)
+        if (isAllSeen)
         {
-            sum.Add(piece, normal, visible, path);
+            sum.Add(piece, normal, 1.0, path);
+            return;
+        }
+
+        waiting.Add(piece, normal);
+        if (waiting.Count == WaitingPieces.Most)
+        {
+            waiting.MoveTo(sum, path);
         }
     }
 
@@ -309,29 +341,5 @@ public static class SurfaceIntegral
         double harmonicMean = 2.0 * r1 * r2 / (r1 + r2);
         double square = quad.RadiusSquared * (quad.IsParallelogram ? 0.25 : 1.0);
         return square > SmallestRadiusMetres * SmallestRadiusMetres && square > factor * harmonicMean;
-    }
-
-    private static double Visible(in FacetQuad piece, Vec3 normal, in BouncePath path, IRayScene occluders, int samples)
-    {
-        Vec3 centre = piece.CentreMetres;
-        if (samples == 1)
-        {
-            return IsSeen(centre, normal, path, occluders);
-        }
-
-        // The middles of the four parts around the corners.
-        const double Towards = 0.5;
-        int seen = IsSeen(centre + (Towards * (piece.A - centre)), normal, path, occluders);
-        seen += IsSeen(centre + (Towards * (piece.B - centre)), normal, path, occluders);
-        seen += IsSeen(centre + (Towards * (piece.C - centre)), normal, path, occluders);
-        seen += IsSeen(centre + (Towards * (piece.D - centre)), normal, path, occluders);
-        return 0.25 * seen;
-    }
-
-    private static int IsSeen(Vec3 point, Vec3 normal, in BouncePath path, IRayScene occluders)
-    {
-        // Starting just off the facet keeps it from shadowing itself.
-        Vec3 start = point + (0.1 * ShadowStartMetres * normal);
-        return path.Out.IsVisibleFrom(start, occluders, ShadowStartMetres) && path.Back.IsVisibleFrom(start, occluders, ShadowStartMetres) ? 1 : 0;
     }
 }

@@ -53,6 +53,12 @@ public sealed partial class RayScene : IRayScene
         _tree.SearchAll(rays, hits, threads);
     }
 
+    /// <inheritdoc/>
+    void IRayScene.AnyHits(ReadOnlySpan<Ray> rays, Span<bool> hits) => AnyHits(rays, hits, 1);
+
+    /// <inheritdoc/>
+    void IRayScene.ClosestHits(ReadOnlySpan<Ray> rays, Span<RayHit?> hits) => ClosestHits(rays, hits, 1);
+
     private static void CheckRoom(int rays, int hits)
     {
         if (hits < rays)

@@ -55,9 +55,9 @@ internal sealed unsafe partial class SearchTree
 
         int size = Math.Clamp(count / LeastChunks, LeastRaysPerChunk, MostRaysPerChunk);
         int chunks = (count + size - 1) / size;
-        RayReader reader = new(_bounds, _centre);
         if (threads == 1 || chunks <= 1)
         {
+            RayReader reader = new(_bounds, _centre);
             RayOrder order = new(reader);
             for (int chunk = 0; chunk < chunks; chunk++)
             {
@@ -66,15 +66,22 @@ internal sealed unsafe partial class SearchTree
         }
         else
         {
-            ParallelOptions options = new() { MaxDegreeOfParallelism = threads == 0 ? -1 : threads };
-            _ = Parallel.For(0, chunks, options, () => new RayOrder(reader), (chunk, _, order) =>
-            {
-                SearchChunk<TGoal>(rays, hits, chunk * size, Math.Min(count, (chunk + 1) * size), order, reader);
-                return order;
-            }, _ => { });
+            ShareChunks<TGoal>(rays, hits, count, size, threads);
         }
 
         GC.KeepAlive(_memory);
+    }
+
+    private void ShareChunks<TGoal>(Ray* rays, void* hits, int count, int size, int threads)
+        where TGoal : struct, IGoal
+    {
+        RayReader reader = new(_bounds, _centre);
+        ParallelOptions options = new() { MaxDegreeOfParallelism = threads == 0 ? -1 : threads };
+        _ = Parallel.For(0, (count + size - 1) / size, options, () => new RayOrder(reader), (chunk, _, order) =>
+        {
+            SearchChunk<TGoal>(rays, hits, chunk * size, Math.Min(count, (chunk + 1) * size), order, reader);
+            return order;
+        }, _ => { });
     }
 
     [SkipLocalsInit]
