@@ -1,5 +1,7 @@
 using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
+using System.Runtime.Intrinsics.X86;
 
 namespace SonarGeom.Geometry.Rays;
 
@@ -11,6 +13,7 @@ namespace SonarGeom.Geometry.Rays;
 /// For triangles the coordinates are renamed: W is the one along which the ray runs fastest, U and V follow it cyclically, and
 /// the shear turns the ray into the axis W.
 /// </remarks>
+[StructLayout(LayoutKind.Sequential)]
 internal struct PreparedRay
 {
     // Stands in for a direction component of zero, whose reciprocal would turn products into NaN.
@@ -23,34 +26,35 @@ internal struct PreparedRay
     public float InverseX;
     public float InverseY;
     public float InverseZ;
+    public float Nearest;
     public float OffsetX;
     public float OffsetY;
     public float OffsetZ;
+    public float Farthest;
     public float OriginU;
     public float OriginV;
     public float OriginW;
+    public float OriginReach;
     public float ShearU;
     public float ShearV;
-    public float OriginReach;
-    public float Nearest;
-    public float Farthest;
     public uint Negative;
+    public int Slot;
     public int RowU;
     public int RowV;
     public int RowW;
-    public int Slot;
+    private readonly int _unused;
+    public double OriginX;
+    public double OriginY;
+    public double OriginZ;
+    public double Near;
+    public double DirectionX;
+    public double DirectionY;
+    public double DirectionZ;
+    public double Far;
     public double SceneX;
     public double SceneY;
     public double SceneZ;
     public double Moved;
-    public double OriginX;
-    public double OriginY;
-    public double OriginZ;
-    public double DirectionX;
-    public double DirectionY;
-    public double DirectionZ;
-    public double Near;
-    public double Far;
 
     // For each outcome of the comparisons |x| > |y|, |y| > |z|, |z| > |x|: the coordinates U, V and W.
     internal static ReadOnlySpan<int> Renaming =>
@@ -65,61 +69,65 @@ internal struct PreparedRay
         0, 1, 2, 0,
     ];
 
-    /// <summary>Prepares everything but the position in double precision.</summary>
+    /// <summary>Prepares a ray.</summary>
+    /// <param name="centre">The centre of the scene, and 0. [m]</param>
+    /// <param name="origin">The origin, and the near end. [m]</param>
+    /// <param name="direction">The direction, and the far end.</param>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public void Prepare(Vec3 centre, double x, double y, double z, double dx, double dy, double dz, double near, double far, double moved)
+    public void Prepare(Vector256<double> centre, Vector256<double> origin, Vector256<double> direction)
     {
-        SceneX = x;
-        SceneY = y;
-        SceneZ = z;
-        Moved = moved;
-        double ox = x - centre.X + (moved * dx);
-        double oy = y - centre.Y + (moved * dy);
-        double oz = z - centre.Z + (moved * dz);
-        OriginX = ox;
-        OriginY = oy;
-        OriginZ = oz;
-        DirectionX = dx;
-        DirectionY = dy;
-        DirectionZ = dz;
-        Near = near;
-        Far = far;
-        Slot = -1;
-        Nearest = (float)near * Down;
-        Farthest = (float)far * Up;
+        origin.StoreUnsafe(ref SceneX);
+        Moved = 0;
+        Prepare(origin - centre, direction);
+    }
 
-        Vector128<float> origin = Vector128.Create((float)ox, (float)oy, (float)oz, 0);
-        Vector128<float> direction = Vector128.Create((float)dx, (float)dy, (float)dz, 0);
+    /// <summary>Prepares a ray whose origin is moved along it.</summary>
+    /// <param name="centre">The centre of the scene, and 0. [m]</param>
+    /// <param name="origin">The origin, and the near end from the place where it is moved to. [m]</param>
+    /// <param name="direction">The direction, and the far end from there.</param>
+    /// <param name="moved">How far it is moved. [m]</param>
+    public void Prepare(Vector256<double> centre, Vector256<double> origin, Vector256<double> direction, double moved)
+    {
+        origin.StoreUnsafe(ref SceneX);
+        Moved = moved;
+        Prepare(origin - centre + (Vector256.Create(moved, moved, moved, 0) * direction.WithElement(3, 0)), direction);
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private void Prepare(Vector256<double> relative, Vector256<double> exactDirection)
+    {
+        relative.StoreUnsafe(ref OriginX);
+        exactDirection.StoreUnsafe(ref DirectionX);
+        Slot = -1;
+
+        Vector128<float> origin = Round(relative);
+        Vector128<float> direction = Round(exactDirection);
         Vector128<float> magnitude = Vector128.Abs(direction);
         Vector128<float> safe = Vector128.MaxNative(magnitude, Vector128.Create(LeastDirection));
         Vector128<float> inverse = Vector128<float>.One / (safe | (direction & Vector128.Create(-0f)));
         Vector128<float> offset = -(origin * inverse);
-        InverseX = inverse.ToScalar();
-        InverseY = inverse.GetElement(1);
-        InverseZ = inverse.GetElement(2);
-        OffsetX = offset.ToScalar();
-        OffsetY = offset.GetElement(1);
-        OffsetZ = offset.GetElement(2);
-        Negative = direction.ExtractMostSignificantBits();
+        Vector128<int> isEnd = Vector128.Create(0, 0, 0, -1);
+        Vector128.ConditionalSelect(isEnd.AsSingle(), origin * Down, inverse).StoreUnsafe(ref InverseX);
+        Vector128.ConditionalSelect(isEnd.AsSingle(), direction * Up, offset).StoreUnsafe(ref OffsetX);
+        Negative = direction.ExtractMostSignificantBits() & 7;
 
         Vector128<float> turned = Vector128.Shuffle(magnitude, Vector128.Create(1, 2, 0, 3));
         uint order = Vector128.GreaterThan(magnitude, turned).ExtractMostSignificantBits() & 7;
-        Vector128<int> names = Vector128.LoadUnsafe(ref System.Runtime.InteropServices.MemoryMarshal.GetReference(Renaming), order * 4);
-        Vector128<float> renamedOrigin = Vector128.ShuffleNative(origin, names);
+        Vector128<int> names = Vector128.LoadUnsafe(ref MemoryMarshal.GetReference(Renaming), order * 4);
         Vector128<float> shear = Vector128.ShuffleNative(direction, names) * Vector128.Shuffle(Vector128.ShuffleNative(inverse, names), Vector128.Create(2, 2, 2, 2));
-        OriginU = renamedOrigin.ToScalar();
-        OriginV = renamedOrigin.GetElement(1);
-        OriginW = renamedOrigin.GetElement(2);
+        Vector128<float> size = Vector128.Abs(origin);
+        Vector128<float> reach = Vector128.MaxNative(size, Vector128.MaxNative(
+            Vector128.Shuffle(size, Vector128.Create(1, 2, 0, 3)), Vector128.Shuffle(size, Vector128.Create(2, 0, 1, 3))));
+        Vector128.ConditionalSelect(
+            isEnd.AsSingle(), Vector128.Shuffle(reach, Vector128.Create(0, 0, 0, 0)), Vector128.ShuffleNative(origin, names)).StoreUnsafe(ref OriginU);
         ShearU = -shear.ToScalar();
         ShearV = -shear.GetElement(1);
-        Vector128<int> rows = names * TrianglePatch.Row;
-        RowU = rows.ToScalar();
-        RowV = rows.GetElement(1);
-        RowW = rows.GetElement(2);
-        Vector128<float> reach = Vector128.Abs(origin);
-        reach = Vector128.MaxNative(reach, Vector128.Shuffle(reach, Vector128.Create(1, 2, 0, 3)));
-        OriginReach = Vector128.MaxNative(reach, Vector128.Shuffle(reach, Vector128.Create(2, 0, 1, 3))).ToScalar();
+        (names * TrianglePatch.Row).StoreUnsafe(ref RowU);
     }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector128<float> Round(Vector256<double> v) =>
+        Avx.IsSupported ? Avx.ConvertToVector128Single(v) : Vector128.Narrow(v.GetLower(), v.GetUpper());
 
     /// <summary>Returns the ray in the frame of the scene; its far end is left to the caller.</summary>
     public readonly Ray InScene() => new(

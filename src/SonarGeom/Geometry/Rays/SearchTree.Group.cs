@@ -353,8 +353,8 @@ internal sealed unsafe partial class SearchTree
         Ray* ray = rays + packet->Numbers[lane];
         prepared = default;
         prepared.Prepare(
-            _centre, ray->Origin.X, ray->Origin.Y, ray->Origin.Z, ray->UnitDirection.X, ray->UnitDirection.Y, ray->UnitDirection.Z,
-            packet->Near[lane], packet->Far[lane], packet->Moved[lane]);
+            _origin, Vector256.Create(ray->Origin.X, ray->Origin.Y, ray->Origin.Z, packet->Near[lane]),
+            Vector256.Create(ray->UnitDirection.X, ray->UnitDirection.Y, ray->UnitDirection.Z, packet->Far[lane]), packet->Moved[lane]);
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]

@@ -9,6 +9,8 @@ internal sealed unsafe partial class SearchTree
     // Each node on the way down leaves at most all but one of its children waiting.
     private const int StackSize = ((WideNode.Width - 1) * TreeBuilder.DeepestCut) + 1;
 
+    private static Vector256<double> IsEnd => Vector256.Create(0, 0, 0, -1L).AsDouble();
+
     /// <summary>What a search has found.</summary>
     /// <param name="Slot">The slot of the primitive hit, or -1.</param>
     /// <param name="DistanceMetres">How far along the ray. [m]</param>
@@ -20,17 +22,19 @@ internal sealed unsafe partial class SearchTree
     public Found Search<TGoal>(double ox, double oy, double oz, double dx, double dy, double dz, double near, double far)
         where TGoal : struct, IGoal
     {
-        bool isInside = ox >= _bounds.Low.X & ox <= _bounds.High.X & oy >= _bounds.Low.Y & oy <= _bounds.High.Y
-            & oz >= _bounds.Low.Z & oz <= _bounds.High.Z;
-        bool isPlain = (dx * dx) + (dy * dy) + (dz * dz) <= 2 & near >= 0 & near <= far;
-        if (!(isInside & isPlain))
+        Vector256<double> origin = Vector256.Create(ox, oy, oz, near);
+        Vector256<double> direction = Vector256.Create(dx, dy, dz, far);
+        Vector256<double> high = Vector256.ConditionalSelect(IsEnd, direction, _mostOrigin);
+        Vector256<double> isPlain = Vector256.GreaterThanOrEqual(origin, _leastOrigin) & Vector256.LessThanOrEqual(origin, high)
+            & Vector256.LessThanOrEqual(Vector256.Abs(direction), _mostDirection);
+        if (isPlain.ExtractMostSignificantBits() != 0xF)
         {
             return SearchFromOutside<TGoal>(new Ray(new Vec3(ox, oy, oz), new Vec3(dx, dy, dz), near, far));
         }
 
         PreparedRay prepared;
         Unsafe.SkipInit(out prepared);
-        prepared.Prepare(_centre, ox, oy, oz, dx, dy, dz, near, far, 0);
+        prepared.Prepare(_origin, origin, direction);
         if (TGoal.IsAny)
         {
             WalkAny(ref prepared, _root);
@@ -72,7 +76,8 @@ internal sealed unsafe partial class SearchTree
         Vec3 direction = ray.UnitDirection;
         PreparedRay prepared = default;
         prepared.Prepare(
-            _centre, origin.X, origin.Y, origin.Z, direction.X, direction.Y, direction.Z, Math.Max(ray.NearMetres - moved, 0), ray.FarMetres - moved, moved);
+            _origin, Vector256.Create(origin.X, origin.Y, origin.Z, Math.Max(ray.NearMetres - moved, 0)),
+            Vector256.Create(direction.X, direction.Y, direction.Z, ray.FarMetres - moved), moved);
         Walk<TGoal>(ref prepared, _root);
         GC.KeepAlive(_memory);
         return new Found(prepared.Slot, prepared.Far + moved);

@@ -255,8 +255,8 @@ internal sealed unsafe partial class SearchTree
     {
         PreparedRay prepared = default;
         prepared.Prepare(
-            _centre, ray->Origin.X, ray->Origin.Y, ray->Origin.Z, ray->UnitDirection.X, ray->UnitDirection.Y, ray->UnitDirection.Z,
-            ray->NearMetres, ray->FarMetres, 0);
+            _origin, Vector256.Create(ray->Origin.X, ray->Origin.Y, ray->Origin.Z, ray->NearMetres),
+            Vector256.Create(ray->UnitDirection.X, ray->UnitDirection.Y, ray->UnitDirection.Z, ray->FarMetres));
         return prepared;
     }
 

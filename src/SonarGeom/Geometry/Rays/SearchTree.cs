@@ -21,6 +21,12 @@ internal sealed unsafe partial class SearchTree
     private readonly Bounds _bounds;
     private readonly uint _root;
 
+    // Centre, ranges of origins and of directions in which a ray gets the plain treatment; the last place is that of its ends.
+    private readonly Vector256<double> _origin;
+    private readonly Vector256<double> _leastOrigin;
+    private readonly Vector256<double> _mostOrigin;
+    private readonly Vector256<double> _mostDirection = Vector256.Create(1.0001, 1.0001, 1.0001, double.PositiveInfinity);
+
     public SearchTree(PrimitiveSet primitives, int threads)
     {
         _primitives = primitives;
@@ -30,6 +36,7 @@ internal sealed unsafe partial class SearchTree
         _owners = new (int, int)[primitives.Count];
         if (primitives.Count == 0)
         {
+            _leastOrigin = Vector256.Create(double.PositiveInfinity);
             _memory = new NativeMemoryBlock(0);
             return;
         }
@@ -39,6 +46,10 @@ internal sealed unsafe partial class SearchTree
         double margin = MarginShare * Math.Max(half.X, Math.Max(half.Y, half.Z));
         Vec3 slack = new(margin, margin, margin);
         _bounds = new Bounds(_bounds.Low - slack, _bounds.High + slack);
+
+        _origin = Vector256.Create(_centre.X, _centre.Y, _centre.Z, 0);
+        _leastOrigin = Vector256.Create(_bounds.Low.X, _bounds.Low.Y, _bounds.Low.Z, 0);
+        _mostOrigin = Vector256.Create(_bounds.High.X, _bounds.High.Y, _bounds.High.Z, 0);
 
         using SceneVertices vertices = new(primitives, _centre, options);
         using TreeBuilder builder = new(primitives, vertices, _centre, (float)margin, options);
