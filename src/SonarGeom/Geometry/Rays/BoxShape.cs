@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace SonarGeom.Geometry.Rays;
 
 /// <summary>A box in any attitude.</summary>
@@ -5,6 +7,9 @@ namespace SonarGeom.Geometry.Rays;
 /// <param name="HalfSizes">Half the edge lengths along the box's own axes. [m]</param>
 internal readonly record struct BoxShape(RigidTransform WorldFromBox, Vec3 HalfSizes)
 {
+    /// <summary>A ray that is slower than this along an axis does not move along it.</summary>
+    public const double Standstill = 1e-150;
+
     public Bounds Bounds
     {
         get
@@ -20,6 +25,7 @@ internal readonly record struct BoxShape(RigidTransform WorldFromBox, Vec3 HalfS
     public double? Intersect(in Ray ray) => ChordOf(ray.Origin, ray.UnitDirection).FirstWithin(ray);
 
     /// <summary>Returns the part of a line inside the box.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public Chord ChordOf(Vec3 origin, Vec3 direction)
     {
         Vec3 start = WorldFromBox.Rotation.ApplyInverse(origin - WorldFromBox.Translation);
@@ -29,16 +35,18 @@ internal readonly record struct BoxShape(RigidTransform WorldFromBox, Vec3 HalfS
             .And(SlabOf(start.Z, along.Z, HalfSizes.Z));
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static Chord SlabOf(double start, double direction, double half)
     {
-        if (direction == 0)
+        if (Math.Abs(direction) < Standstill)
         {
             return Math.Abs(start) <= half ? Chord.Whole : Chord.None;
         }
 
-        double first = (-half - start) / direction;
-        double second = (half - start) / direction;
-        return new Chord(Math.Min(first, second), Math.Max(first, second));
+        double pace = 1 / direction;
+        double first = (-half - start) * pace;
+        double second = (half - start) * pace;
+        return new Chord(double.MinNative(first, second), double.MaxNative(first, second));
     }
 
     private double Reach(double x, double y, double z) =>

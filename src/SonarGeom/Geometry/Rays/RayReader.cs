@@ -97,9 +97,10 @@ internal readonly unsafe struct RayReader
 
     private static (Vector512<double> Enter, Vector512<double> Leave) Slab(Vector512<double> start, Vector512<double> direction, double half)
     {
-        Vector512<double> first = (Vector512.Create(-half) - start) / direction;
-        Vector512<double> second = (Vector512.Create(half) - start) / direction;
-        Vector512<double> isAcross = Vector512.Equals(direction, Vector512<double>.Zero);
+        Vector512<double> pace = Vector512<double>.One / direction;
+        Vector512<double> first = (Vector512.Create(-half) - start) * pace;
+        Vector512<double> second = (Vector512.Create(half) - start) * pace;
+        Vector512<double> isAcross = Vector512.LessThan(Vector512.Abs(direction), Vector512.Create(BoxShape.Standstill));
         Vector512<double> isBetween = Vector512.LessThanOrEqual(Vector512.Abs(start), Vector512.Create(half));
         Vector512<double> never = Vector512.Create(double.PositiveInfinity);
         Vector512<double> enter = Vector512.ConditionalSelect(isBetween, -never, never);

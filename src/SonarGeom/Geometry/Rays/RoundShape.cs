@@ -3,6 +3,11 @@ using System.Runtime.CompilerServices;
 namespace SonarGeom.Geometry.Rays;
 
 /// <summary>A cylinder with flat ends, or with domed ends: a capsule, or a sphere when both ends are the same point.</summary>
+/// <remarks>
+/// With w from the first end to the origin, d the direction, u the axis, n = d × u and k = w × d: the line passes the axis at
+/// |w·n|/|n| and the centre of the first dome at |k|/|d|, that of the second at |k + l n|/|d|. Products of vectors keep these
+/// accurate from afar, and each is known after a few steps.
+/// </remarks>
 internal readonly struct RoundShape
 {
     // A ray nearer to the axis direction than this runs along it as far as double precision can tell.
@@ -42,78 +47,77 @@ internal readonly struct RoundShape
     }
 
     /// <summary>Returns the distance to the surface, from outside or from within, or null. [m]</summary>
-    public double? Intersect(in Ray ray)
-    {
-        // Distances are counted from the point of the ray nearest to the middle, where rounding is least.
-        Vec3 direction = ray.UnitDirection;
-        double directionSquared = direction.LengthSquared;
-        Vec3 fromEnd1 = ray.Origin - _end1;
-        double shift = ((0.5 * _length * _unit.Dot(direction)) - fromEnd1.Dot(direction)) / directionSquared;
-        Vec3 start = fromEnd1 + (shift * direction);
+    public double? Intersect(in Ray ray) => ChordOf(ray.Origin, ray.UnitDirection).FirstWithin(ray);
 
-        double along = start.Dot(_unit);
+    /// <summary>Returns the part of a line inside the shape.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public Chord ChordOf(Vec3 origin, Vec3 direction)
+    {
+        Vec3 w = origin - _end1;
+        Vec3 n = direction.Cross(_unit);
+        double across = n.LengthSquared;
+        double aside = w.Dot(n);
+        double square = _radius * _radius;
+        double room = (square * across) - (aside * aside);
+        Chord chord;
+        Vec3 fromAxis = w.Cross(_unit);
+        if (across >= ParallelSquared)
+        {
+            if (room < 0)
+            {
+                return Chord.None;
+            }
+
+            double slowness = 1 / across;
+            double half = Math.Sqrt(room) * slowness;
+            double nearest = -fromAxis.Dot(n) * slowness;
+            chord = new Chord(nearest - half, nearest + half);
+        }
+        else if (fromAxis.LengthSquared <= square)
+        {
+            chord = Chord.Whole;
+        }
+        else
+        {
+            return Chord.None;
+        }
+
         double speed = direction.Dot(_unit);
-        Chord tube = TubeOf(start - (along * _unit), direction - (speed * _unit));
-        if (!(tube.Enter <= tube.Leave))
+        chord = chord.And(SlabOf(w.Dot(_unit), speed)).Checked();
+        if (!_hasDomes)
         {
-            return null;
+            return chord;
         }
 
-        Chord chord = tube.And(SlabOf(along, speed)).Checked();
-        if (_hasDomes)
-        {
-            chord = chord.Or(BallOf(start, direction, directionSquared));
-            chord = chord.Or(BallOf(start - (_length * _unit), direction, directionSquared));
-        }
-
-        return new Chord(chord.Enter + shift, chord.Leave + shift).FirstWithin(ray);
+        double directionSquared = direction.LengthSquared;
+        double pace = 1 / directionSquared;
+        Vec3 k = w.Cross(direction);
+        double along = w.Dot(direction);
+        chord = chord.Or(BallOf((square * directionSquared) - k.LengthSquared, along, pace));
+        return chord.Or(BallOf((square * directionSquared) - (k + (_length * n)).LengthSquared, along - (_length * speed), pace));
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private Chord BallOf(Vec3 start, Vec3 direction, double directionSquared)
+    private static Chord BallOf(double room, double along, double pace)
     {
-        double nearest = -start.Dot(direction) / directionSquared;
-        double room = (_radius * _radius) - (start + (nearest * direction)).LengthSquared;
-        if (room < 0)
-        {
-            return Chord.None;
-        }
-
-        double half = Math.Sqrt(room / directionSquared);
-        return new Chord(nearest - half, nearest + half);
-    }
-
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private Chord TubeOf(Vec3 fromAxis, Vec3 across)
-    {
-        double acrossSquared = across.LengthSquared;
-        if (acrossSquared < ParallelSquared)
-        {
-            return fromAxis.LengthSquared <= _radius * _radius ? Chord.Whole : Chord.None;
-        }
-
-        double nearest = -fromAxis.Dot(across) / acrossSquared;
-        double room = (_radius * _radius) - (fromAxis + (nearest * across)).LengthSquared;
-        if (room < 0)
-        {
-            return Chord.None;
-        }
-
-        double half = Math.Sqrt(room / acrossSquared);
+        // Less than no room makes a chord that enters after it leaves.
+        double half = room < 0 ? double.NegativeInfinity : Math.Sqrt(room) * pace;
+        double nearest = -along * pace;
         return new Chord(nearest - half, nearest + half);
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private Chord SlabOf(double along, double speed)
     {
-        if (speed == 0)
+        if (Math.Abs(speed) < BoxShape.Standstill)
         {
             return along >= 0 && along <= _length ? Chord.Whole : Chord.None;
         }
 
-        double first = -along / speed;
-        double second = (_length - along) / speed;
-        return new Chord(Math.Min(first, second), Math.Max(first, second));
+        double pace = 1 / speed;
+        double first = -along * pace;
+        double second = (_length - along) * pace;
+        return new Chord(double.MinNative(first, second), double.MaxNative(first, second));
     }
 
     private double Across(double p, double q) => _radius * Math.Sqrt((p * p) + (q * q));

@@ -213,11 +213,9 @@ internal sealed unsafe partial class SearchTree
             {
                 int lane = BitOperations.TrailingZeroCount(alive);
                 alive &= alive - 1;
-                Ray ray = rays[packet->Numbers[lane]] with { NearMetres = packet->Near[lane] + packet->Moved[lane], FarMetres = double.PositiveInfinity };
-                if (solid->Intersect(ray) is double distance)
-                {
-                    isChanged |= Take<TGoal>(packet, lane, solid->Slot, distance - packet->Moved[lane]);
-                }
+                Ray* ray = rays + packet->Numbers[lane];
+                double distance = solid->FirstFrom(packet->Near[lane] + packet->Moved[lane], ray->Origin, ray->UnitDirection);
+                isChanged |= Take<TGoal>(packet, lane, solid->Slot, distance - packet->Moved[lane]);
             }
             while (alive != 0);
             return isChanged;

@@ -316,10 +316,9 @@ internal sealed unsafe partial class SearchTree
     private void VisitSolid(ref PreparedRay ray, byte* leaf)
     {
         SolidRecord* solid = (SolidRecord*)leaf;
-        if (solid->Intersect(ray.InScene()) is double distance)
-        {
-            TakeIfFirst(ref ray, solid->Slot, distance - ray.Moved);
-        }
+        double distance = solid->FirstFrom(
+            ray.Near + ray.Moved, new Vec3(ray.SceneX, ray.SceneY, ray.SceneZ), new Vec3(ray.DirectionX, ray.DirectionY, ray.DirectionZ));
+        TakeIfFirst(ref ray, solid->Slot, distance - ray.Moved);
     }
 
     /// <summary>Settles a triangle that is missed or hit by so little that single precision cannot tell.</summary>

@@ -183,7 +183,8 @@ internal sealed unsafe partial class SearchTree
             for (int i = 0; i < count; i++)
             {
                 StreamRay* ray = rays + list[i];
-                if (ray->Farthest >= 0 && solid->Intersect(stream.Source[ray->Number]) is not null)
+                Ray* source = stream.Source + ray->Number;
+                if (ray->Farthest >= 0 && solid->FirstFrom(source->NearMetres, source->Origin, source->UnitDirection) <= source->FarMetres)
                 {
                     Take(stream, ray);
                 }

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 
 namespace SonarGeom.Geometry.Rays;
@@ -38,6 +39,8 @@ internal struct SolidRecord
         return record;
     }
 
-    /// <summary>Returns the distance to the surface, from outside or from within, or null. [m]</summary>
-    public readonly double? Intersect(in Ray ray) => _isRound ? _round.Intersect(ray) : _box.Intersect(ray);
+    /// <summary>Returns the distance to the surface, from a distance on; not a number if there is none. [m]</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public readonly double FirstFrom(double nearMetres, Vec3 origin, Vec3 direction) =>
+        (_isRound ? _round.ChordOf(origin, direction) : _box.ChordOf(origin, direction)).FirstFrom(nearMetres);
 }
