@@ -9,7 +9,7 @@ namespace SonarGeom.Geometry.Rays;
 /// </summary>
 internal unsafe struct BinnedSplit
 {
-    private const int MostBins = 32;
+    private const int MostBins = 96;
 
     /// <summary>The axis cut across, or -1 if no cut separates the centres.</summary>
     public int Axis;
@@ -42,7 +42,7 @@ internal unsafe struct BinnedSplit
             high = Vector128.MaxNative(high, centre);
         }
 
-        int bins = count >= 512 ? MostBins : count >= 64 ? 16 : 8;
+        int bins = BinsFor(count);
         Unsafe.SkipInit(out split);
         split.Axis = -1;
         Vector128<float> extent = high - low;
@@ -80,6 +80,15 @@ internal unsafe struct BinnedSplit
 
         split.Sweep(bounds, counts, bins, extent);
     }
+
+    // The cuts near the root decide which boxes every search meets: they are looked for more finely.
+    private static int BinsFor(int count) => count switch
+    {
+        >= 32768 => MostBins,
+        >= 512 => 32,
+        >= 64 => 16,
+        _ => 8,
+    };
 
     /// <summary>Moves boxes to the two ends of another list: the near side in order, the far side reversed.</summary>
     public readonly void Divide(Vector256<float>* source, Vector256<float>* target, int count)
