@@ -40,15 +40,30 @@ internal readonly record struct Contact(
         int last = (int)Math.Floor((Math.Min(bounds.HighMetres.Y, half) / spacing) - 0.5);
         int low = (int)Math.Ceiling((Math.Max(bounds.LowMetres.Z, 0) / spacing) - 0.5);
         int high = (int)Math.Floor((Math.Min(bounds.HighMetres.Z, layout.TopMetres) / spacing) - 0.5);
+        int width = Math.Max(0, last - first + 1);
+        var rays = new Ray[width];
+        var bodies = new double[width];
+        var hits = new RayHit?[width];
         for (int row = low; row <= high; row++)
         {
             double z = (row + 0.5) * spacing;
+            int count = 0;
             for (int column = first; column <= last; column++)
             {
                 double y = (column + 0.5) * spacing;
-                if (layout.Silhouette.ForemostXMetres(y, z) is { } body
-                    && surface.ClosestHit(new Vec3(start, y, z), Vec3.UnitX, 0, reach) is { } hit)
+                if (layout.Silhouette.ForemostXMetres(y, z) is { } foremost)
                 {
+                    bodies[count] = foremost;
+                    rays[count++] = new Ray(new Vec3(start, y, z), Vec3.UnitX, 0, reach);
+                }
+            }
+
+            surface.ClosestHits(rays.AsSpan(0, count), hits, 1);
+            for (int i = 0; i < count; i++)
+            {
+                if (hits[i] is { } hit)
+                {
+                    double body = bodies[i], y = rays[i].Origin.Y;
                     double contact = start + hit.DistanceMetres - body;
                     (front, walkerX) = contact < walkerX ? (body, contact) : (front, walkerX);
                     (lowZ, highZ) = (Math.Min(lowZ, z), Math.Max(highZ, z));

@@ -81,13 +81,13 @@ internal unsafe struct BinnedSplit
         split.Sweep(bounds, counts, bins, extent);
     }
 
-    // The cuts near the root decide which boxes every search meets: they are looked for more finely.
+    // Cuts near the root decide which boxes every search meets: they are looked for more finely.
     private static int BinsFor(int count) => count switch
     {
-        >= 32768 => MostBins,
-        >= 512 => 32,
-        >= 64 => 16,
-        _ => 8,
+        >= 4096 => MostBins,
+        >= 512 => 64,
+        >= 64 => 32,
+        _ => 16,
     };
 
     /// <summary>Moves boxes to the two ends of another list: the near side in order, the far side reversed.</summary>
