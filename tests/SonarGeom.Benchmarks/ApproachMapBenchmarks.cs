@@ -19,11 +19,11 @@ public class ApproachMapBenchmarks
     private int _turns;
 
     /// <summary>Gets or sets the edge of a cell. [m]</summary>
-    [Params(0.02, 0.05)]
+    [Params(0.02)]
     public double CellMetres { get; set; }
 
     /// <summary>Gets or sets which sensor turns.</summary>
-    [Params(0, 1, 3)]
+    [Params(0, 1, 2, 3)]
     public int Sensor { get; set; }
 
     private MapSettings Settings => _scenario!.Maps with { CellMetres = CellMetres };

@@ -105,8 +105,8 @@ public sealed class ApproachMapper
     /// <param name="row">The row.</param>
     /// <param name="pass">What the sensors have answered before.</param>
     /// <param name="isForSharesOnly">Whether cells outside the silhouette, and causes, are left out.</param>
-    /// <param name="moved">The sensor that has moved since; or −1. Null when the memory holds one cell only and is not kept.</param>
-    internal void FillRow(MapDraft draft, int row, CellPass pass, bool isForSharesOnly, int? moved = null)
+    /// <param name="isKept">Whether the memory holds all cells; else it holds one, and forgets.</param>
+    internal void FillRow(MapDraft draft, int row, CellPass pass, bool isForSharesOnly, bool isKept = false)
     {
         CoverageGrid grid = Grid;
         double z = grid.ZMetres(row);
@@ -120,17 +120,13 @@ public sealed class ApproachMapper
                 continue;
             }
 
-            if (moved is not { } sensor)
+            if (isKept)
             {
-                pass.Memory.Clear(0);
+                (pass.Cell, pass.KeptRow) = (i, row);
             }
             else
             {
-                pass.Cell = i;
-                if (sensor >= 0)
-                {
-                    pass.Memory.Forget(i, sensor);
-                }
+                pass.Memory.Clear(0);
             }
 
             CellOutcome cell = draft.Search.Run(y, z, pass, isExplained: draft.Inside[i] && !isForSharesOnly);

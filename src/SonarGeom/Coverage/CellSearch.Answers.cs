@@ -68,13 +68,44 @@ internal sealed partial class CellSearch
         Span<Answers> answers = pass.Memory.At(pass.Cell, place);
         for (int s = 0; s < answers.Length; s++)
         {
+            if (Math.Abs(answers[s].Move) != pass.Memory.Turns(s).Moves)
+            {
+                BringUpToDate(ref answers[s], s, at, pass);
+            }
+
             if (answers[s].Asked == 0 && _layout.NearestRangeMetres(s, _target, at) > _reach[s])
             {
-                answers[s].Asked = AllPhases;
+                (answers[s].Asked, answers[s].Move) = (AllPhases, -answers[s].Move);
             }
         }
 
         return answers;
+    }
+
+    // The sensor has moved since: keeps what a turn leaves standing.
+    private void BringUpToDate(ref Answers answers, int sensor, Vec3 at, CellPass pass)
+    {
+        SensorTurns turns = pass.Memory.Turns(sensor);
+        var found = new Answers { Block = answers.Block, Move = turns.Moves };
+        if (answers.Move >= turns.EraBegan && pass.KeptRow is { } row && answers.Block > 0)
+        {
+            Span<QuickAnswer> quick = pass.Memory.Quick(row, answers);
+            for (ulong left = answers.Asked; left != 0; left &= left - 1)
+            {
+                int phase = BitOperations.TrailingZeroCount(left);
+                ref readonly PoseTurn turn = ref turns.From(quick[phase].Pose, phase);
+                bool? stands = _layout.Stands(quick[phase], turn, sensor, phase, out bool isReport, out bool isLoudInDeadZone);
+                if (stands ?? PosedLayout.Stands(pass.Memory.Kept(row, answers)[phase], turn, at))
+                {
+                    ulong bit = 1UL << phase;
+                    found.Asked |= bit;
+                    found.Heard |= isReport ? bit : 0;
+                    found.Deaf |= isLoudInDeadZone ? bit : 0;
+                }
+            }
+        }
+
+        answers = found;
     }
 
     private bool IsDeaf(Vec3 at, int place, int phase, CellPass pass)
@@ -134,8 +165,19 @@ internal sealed partial class CellSearch
         ulong bit = 1UL << phase;
         if ((known.Asked & bit) == 0)
         {
-            pass.Evaluations++;
-            known.Heard |= _layout.MarginWithDeadZone(sensor, phase, _target, at, out bool isDeaf) >= 0 ? bit : 0;
+            bool isHeard, isDeaf;
+            if (pass.KeptRow is { })
+            {
+                KeptAnswer answer = AskAndKeep(ref known, sensor, phase, at, pass, out isHeard);
+                isDeaf = answer.IsLoudInDeadZone;
+            }
+            else
+            {
+                pass.Evaluations++;
+                isHeard = _layout.MarginWithDeadZone(sensor, phase, _target, at, out isDeaf) >= 0;
+            }
+
+            known.Heard |= isHeard ? bit : 0;
             known.Deaf |= isDeaf ? bit : 0;
             known.Asked |= bit;
         }
@@ -143,23 +185,49 @@ internal sealed partial class CellSearch
         return (known.Heard & bit) != 0;
     }
 
-    // The sensor that hears in the most phases; of equals the one with the larger sum of margins, of those the first. Whoever has
-    // missed too often to come up to the best so far is asked no further.
-    private int BestSensor(double front, double y, double z, int index, CellPass pass)
+    private KeptAnswer AskAndKeep(ref Answers known, int sensor, int phase, Vec3 at, CellPass pass, out bool isReport)
     {
-        Vec3 at = At(front, y, z, index);
-        Span<Answers> answers = Answering(at, index, pass);
-        int best = -1, bestHits = 0;
-        for (int s = 0; s < answers.Length; s++)
+        pass.Evaluations++;
+        KeptAnswer answer = _layout.Ask(sensor, phase, _target, at, pass.Gross, out isReport) with { Pose = pass.Memory.Turns(sensor).Pose };
+        pass.Memory.Keep(pass.KeptRow!.Value, ref known, phase, answer);
+        return answer;
+    }
+
+    // The margin; a kept one if there is one. Out of reach it is −∞.
+    private double MarginDecibels(int sensor, int place, int phase, Vec3 at, CellPass pass)
+    {
+        ref Answers known = ref pass.Memory.At(pass.Cell, place)[sensor];
+        if (known.Move < 0)
         {
-            int hits = HitsUnlessFewer(answers, s, Math.Max(bestHits, 1), at, pass);
-            if (hits > bestHits || (hits > 0 && hits == bestHits && SumDecibels(s, index, at, pass) > SumDecibels(best, index, at, pass)))
+            return double.NegativeInfinity;
+        }
+
+        if (pass.KeptRow is not { } row)
+        {
+            pass.Evaluations++;
+            return _layout.MarginDecibels(sensor, phase, _target, at);
+        }
+
+        bool isKnown = ((known.Asked >> phase) & 1) != 0 && pass.Memory.Kept(row, known)[phase].Pose == pass.Memory.Turns(sensor).Pose;
+        KeptAnswer answer = isKnown ? pass.Memory.Kept(row, known)[phase] : AskAndKeep(ref known, sensor, phase, at, pass, out _);
+        return _layout.MarginOf(answer, sensor, phase);
+    }
+
+    // Bounds on the margin: where a turn has left the answer standing, what it can have become; else both are the margin.
+    private (double Least, double Most) MarginBounds(int sensor, int place, int phase, Vec3 at, CellPass pass)
+    {
+        ref Answers known = ref pass.Memory.At(pass.Cell, place)[sensor];
+        if (pass.KeptRow is { } row && known.Move > 0 && ((known.Asked >> phase) & 1) != 0)
+        {
+            ref KeptAnswer answer = ref pass.Memory.Kept(row, known)[phase];
+            if (answer.Pose != pass.Memory.Turns(sensor).Pose)
             {
-                (best, bestHits) = (s, hits);
+                return _layout.MarginBounds(answer, pass.Memory.Turns(sensor).From(answer.Pose, phase), sensor, phase, at);
             }
         }
 
-        return best;
+        double margin = MarginDecibels(sensor, place, phase, at, pass);
+        return (margin, margin);
     }
 
     // The number of phases in which a sensor hears, or 0 when there are fewer than wanted.
@@ -179,24 +247,6 @@ internal sealed partial class CellSearch
         return hits < wanted ? 0 : hits;
     }
 
-    private double SumDecibels(int sensor, int index, Vec3 at, CellPass pass)
-    {
-        ref SensorNotes notes = ref pass.Memory.Notes(pass.Cell, sensor);
-        if (notes.SumPlace != index + 1)
-        {
-            double sum = 0;
-            for (int phase = 0; phase < _layout.PhaseCount; phase++)
-            {
-                pass.Evaluations++;
-                sum += Math.Max(_layout.MarginDecibels(sensor, phase, _target, at), LeastSummedDecibels);
-            }
-
-            (notes.SumPlace, notes.SumDecibels) = (index + 1, sum);
-        }
-
-        return notes.SumDecibels;
-    }
-
     private int CountHearing(double front, double y, double z, CellPass pass)
     {
         Vec3 at = At(front, y, z, _need);
@@ -208,97 +258,6 @@ internal sealed partial class CellSearch
         }
 
         return count;
-    }
-
-    // As PosedLayout.CauseOf; a cause that an unmoved sensor told stays true as long as no other comes before it.
-    private LimitingCause CauseAt(double front, double y, double z, int index, CellPass pass)
-    {
-        Vec3 at = At(front, y, z, index);
-        (int sensor, int phase) = NearestToHearing(index, at, pass);
-        ref CauseNote note = ref pass.Memory.Cause(pass.Cell);
-        if (note.Place == index + 1 && note.Sensor == sensor && note.Phase == phase)
-        {
-            return note.Cause;
-        }
-
-        LimitingCause cause = _layout.Explain(sensor, phase, _target.Parts, at).Cause;
-        if (cause == LimitingCause.None)
-        {
-            return CauseAtWorstPhase(sensor, index, at, pass);
-        }
-
-        note = new CauseNote { Place = index + 1, Sensor = sensor, Phase = phase, Cause = cause };
-        return cause;
-    }
-
-    // The worst phase is one in which nobody hears, if there is one: only those need their margins.
-    private LimitingCause CauseAtWorstPhase(int sensor, int index, Vec3 at, CellPass pass)
-    {
-        Span<Answers> answers = Answering(at, index, pass);
-        int worst = -1;
-        double least = 0;
-        for (int phase = 0; phase < _layout.PhaseCount; phase++)
-        {
-            if (IsReported(at, index, phase, pass))
-            {
-                continue;
-            }
-
-            double margin = double.NegativeInfinity;
-            for (int s = 0; s < answers.Length; s++)
-            {
-                margin = Math.Max(margin, MarginDecibels((s, phase), at, pass));
-            }
-
-            if (margin < least)
-            {
-                (least, worst) = (margin, phase);
-            }
-        }
-
-        if (worst < 0)
-        {
-            return _layout.CauseOf(_target.Parts, at, null);
-        }
-
-        LimitingCause cause = _layout.Explain(sensor, worst, _target.Parts, at).Cause;
-        return cause == LimitingCause.None ? LimitingCause.TooWeak : cause;
-    }
-
-    private (int Sensor, int Phase) NearestToHearing(int index, Vec3 at, CellPass pass)
-    {
-        (int Sensor, int Phase) nearest = (0, 0);
-        double best = double.NegativeInfinity;
-        for (int s = 0; s < _layout.SensorCount; s++)
-        {
-            ref SensorNotes notes = ref pass.Memory.Notes(pass.Cell, s);
-            int opposite = _layout.PhaseCount / 2;
-            if (notes.BarePlace != index + 1)
-            {
-                pass.Evaluations += 2;
-                notes.BareFirstDecibels = _layout.BareMarginDecibels(s, 0, _target.Parts, at);
-                notes.BareSecondDecibels = _layout.BareMarginDecibels(s, opposite, _target.Parts, at);
-                notes.BarePlace = index + 1;
-            }
-
-            for (int half = 0; half < 2; half++)
-            {
-                double bare = half == 0 ? notes.BareFirstDecibels : notes.BareSecondDecibels;
-                (int, int) here = (s, half * opposite);
-                if (bare > best || (bare == best && MarginDecibels(here, at, pass) > MarginDecibels(nearest, at, pass)))
-                {
-                    (best, nearest) = (bare, here);
-                }
-            }
-        }
-
-        return nearest;
-    }
-
-    private double MarginDecibels((int Sensor, int Phase) view, Vec3 at, CellPass pass)
-    {
-        pass.Evaluations++;
-        return _layout.MarginDecibels(view.Sensor, view.Phase, _target.Parts.AsSpan(), at, null, out _);
     }
 
     private readonly struct PhaseTest(CellSearch search, Vec3 at, int place, CellPass pass) : IReportTest

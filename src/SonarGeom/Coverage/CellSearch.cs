@@ -26,8 +26,14 @@ internal sealed class CellPass(ReliableRangeSearch phases, ReportMemory memory)
 
     internal ReportMemory Memory => memory;
 
+    /// <summary>Scratch memory of the echoes.</summary>
+    internal GrossSum Gross { get; } = new();
+
     /// <summary>The number of the cell in the memory.</summary>
     internal int Cell { get; set; }
+
+    /// <summary>The row of the cell when answers are to outlive turns of the sensors; null when they are not kept.</summary>
+    internal int? KeptRow { get; set; }
 
     /// <summary>The sensor that reported last, asked first.</summary>
     internal int Favourite { get; set; }
@@ -71,7 +77,7 @@ internal sealed partial class CellSearch
     internal CellOutcome Run(double y, double z, CellPass pass, bool isExplained)
     {
         double front = FrontMetres(y, z, pass);
-        int hold = HoldIndex(front, y, z);
+        int hold = HoldIndex(front, y, z, pass);
         int outer = _need;
         while (outer <= _last && IsReliable(front, y, z, outer, pass))
         {
@@ -126,13 +132,16 @@ internal sealed partial class CellSearch
     }
 
     /// <summary>Returns the memory of a row of cells: the phases are asked in the order that settled the cell before soonest.</summary>
-    internal CellPass Begin() => Begin(NewMemory(1));
+    internal CellPass Begin() => Begin(NewMemory(1, 1, NewTurns()));
 
     /// <summary>Returns the same with what the sensors have answered before.</summary>
     internal CellPass Begin(ReportMemory memory) => new(new ReliableRangeSearch(_layout.PhaseCount, _walk.ReliableShare), memory);
 
-    /// <summary>Returns an empty memory for a number of cells.</summary>
-    internal ReportMemory NewMemory(int cells) => new(cells, _layout.SensorCount, _distances.Length);
+    /// <summary>Returns the poses of the sensors, to be moved with them.</summary>
+    internal SensorTurns[] NewTurns() => [.. Enumerable.Range(0, _layout.SensorCount).Select(s => new SensorTurns(_layout.Ear(s)))];
+
+    /// <summary>Returns an empty memory for a number of cells in rows.</summary>
+    internal ReportMemory NewMemory(int rows, int cells, SensorTurns[] turns) => new(rows, cells, _distances.Length, _layout.PhaseCount, turns);
 
     private Vec3 At(double front, double y, double z, int index) => new(front + _distances[index], y, z);
 
@@ -167,6 +176,17 @@ internal sealed partial class CellSearch
         }
 
         return low;
+    }
+
+    private int HoldIndex(double front, double y, double z, CellPass pass)
+    {
+        ref int hold = ref pass.Memory.HoldIndex(pass.Cell);
+        if (hold < 0)
+        {
+            hold = HoldIndex(front, y, z);
+        }
+
+        return hold;
     }
 
     // The nearest distance that lies outside the dead zone of the sensor nearest to the probe there.

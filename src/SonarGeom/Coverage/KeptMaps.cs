@@ -13,21 +13,18 @@ namespace SonarGeom.Coverage;
 /// </remarks>
 public sealed class KeptMaps
 {
-    private const int NoneMoved = -1;
-
     private readonly WalkSettings _walk;
     private readonly MapSettings _settings;
     private readonly bool _isForSharesOnly;
-    private ReportMemory[]? _memories;
+    private Kept? _kept;
 
-    private KeptMaps(PosedLayout layout, WalkSettings walk, MapSettings settings, ImmutableArray<ApproachMap> maps, ReportMemory[] memories,
-        bool isForSharesOnly)
+    private KeptMaps(PosedLayout layout, WalkSettings walk, MapSettings settings, ImmutableArray<ApproachMap> maps, Kept kept, bool isForSharesOnly)
     {
         Layout = layout;
         _walk = walk;
         _settings = settings;
         Maps = maps;
-        _memories = memories;
+        _kept = kept;
         _isForSharesOnly = isForSharesOnly;
     }
 
@@ -49,7 +46,7 @@ public sealed class KeptMaps
         CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(probes);
-        return Compute(layout, walk, settings, [.. probes], null, NoneMoved, isForSharesOnly, cancellation);
+        return Compute(layout, walk, settings, [.. probes], null, isForSharesOnly, cancellation);
     }
 
     /// <summary>Computes the maps of the layout with one sensor replaced.</summary>
@@ -60,26 +57,35 @@ public sealed class KeptMaps
     public KeptMaps WithSensor(int sensor, SensorPlacement placement, CancellationToken cancellation = default)
     {
         PosedLayout layout = Layout.WithSensor(sensor, placement);
-        ReportMemory[]? memories = Interlocked.Exchange(ref _memories, null);
-        return Compute(layout, _walk, _settings, [.. Maps.Select(m => m.Probe)], memories, memories is null ? NoneMoved : sensor, _isForSharesOnly,
-            cancellation);
+        Kept? kept = Interlocked.Exchange(ref _kept, null);
+        kept?.Turns[sensor].Move(layout.Ear(sensor));
+        return Compute(layout, _walk, _settings, [.. Maps.Select(m => m.Probe)], kept, _isForSharesOnly, cancellation);
     }
 
     private static KeptMaps Compute(
-        PosedLayout layout, WalkSettings walk, MapSettings settings, ImmutableArray<Probe> probes, ReportMemory[]? memories, int moved,
-        bool isForSharesOnly, CancellationToken cancellation)
+        PosedLayout layout, WalkSettings walk, MapSettings settings, ImmutableArray<Probe> probes, Kept? before, bool isForSharesOnly,
+        CancellationToken cancellation)
     {
         var mapper = new ApproachMapper(layout, walk, settings);
         MapDraft[] drafts = [.. probes.Select(mapper.Begin)];
-        ReportMemory[] kept = memories ?? [.. drafts.Select(d => d.Search.NewMemory(mapper.Grid.Count))];
+        Kept kept = before ?? Kept.Empty(drafts, mapper.Grid);
 
         // All rows of all maps side by side: each cell is written once, so the result does not depend on the number of threads.
         Parallel.For(0, drafts.Length * mapper.Grid.Rows, new ParallelOptions { CancellationToken = cancellation }, i =>
         {
             (int probe, int row) = (i / mapper.Grid.Rows, i % mapper.Grid.Rows);
-            CellPass pass = drafts[probe].Search.Begin(kept[probe]);
-            mapper.FillRow(drafts[probe], row, pass, isForSharesOnly, moved);
+            mapper.FillRow(drafts[probe], row, drafts[probe].Search.Begin(kept.Memories[probe]), isForSharesOnly, isKept: true);
         });
         return new KeptMaps(layout, walk, settings, [.. drafts.Select(mapper.Finish)], kept, isForSharesOnly);
+    }
+
+    /// <summary>The answers, probe by probe, and the poses that they were given in, sensor by sensor.</summary>
+    private sealed record Kept(ReportMemory[] Memories, SensorTurns[] Turns)
+    {
+        internal static Kept Empty(MapDraft[] drafts, CoverageGrid grid)
+        {
+            SensorTurns[] turns = drafts.Length == 0 ? [] : drafts[0].Search.NewTurns();
+            return new Kept([.. drafts.Select(d => d.Search.NewMemory(grid.Rows, grid.Count, turns))], turns);
+        }
     }
 }

@@ -24,6 +24,25 @@ public sealed partial class PosedLayout
             Crossing(posed.LimbRangeMetres[phase])));
     }
 
+    /// <summary>Returns the cause that <see cref="Explain"/> names, without its budget.</summary>
+    /// <param name="sensor">Index of the sensor.</param>
+    /// <param name="phase">Index of the stride phase.</param>
+    /// <param name="parts">The parts, at least one.</param>
+    /// <param name="offsetMetres">How far the parts are moved. [m]</param>
+    /// <param name="steady">What turns of the sensor leave as it is; computed when null, and null when the parts are not simple.</param>
+    internal LimitingCause CauseOf(int sensor, int phase, ImmutableArray<TargetPart> parts, Vec3 offsetMetres, ref SteadyFacts? steady)
+    {
+        if (!EchoExplainer.IsSimple(parts))
+        {
+            return Explain(sensor, phase, parts, offsetMetres).Cause;
+        }
+
+        PosedSensor posed = _sensors[sensor];
+        var surroundings = new EchoSurroundings(
+            _wearer.Scene(phase), null, Crossing(posed.FloorRangeMetres[phase]), Crossing(posed.LimbRangeMetres[phase]));
+        return EchoExplainer.CauseOfOne(posed.Poses[phase], parts[0], offsetMetres, surroundings, ref steady);
+    }
+
     /// <summary>Returns why parts are not heard: the cause at the sensor whose echo would be strongest if nothing came before it or stood
     /// in its way. A sensor that would hear them but for the floor tells more than one that looks elsewhere.</summary>
     /// <param name="parts">The parts.</param>
@@ -52,6 +71,10 @@ public sealed partial class PosedLayout
         cause = Explain(sensor, worst, parts, offsetMetres, others).Cause;
         return cause == LimitingCause.None ? LimitingCause.TooWeak : cause;
     }
+
+    /// <summary>Whether the wearer's body hides some of the way from a sensor to a point.</summary>
+    internal bool IsPartlyHidden(int sensor, int phase, Vec3 atMetres) =>
+        _sensors[sensor].Shadows[phase].FreeFraction(atMetres - _sensors[sensor].Poses[phase].MidpointMetres) < 1;
 
     private (int Sensor, int Phase) Nearest(ImmutableArray<TargetPart> parts, Vec3 offset, Screen? others)
     {

@@ -58,25 +58,22 @@ internal sealed class PosedSensor
         BodyShadow[] shadows = samePlace?.Shadows ?? new BodyShadow[phases];
         var floor = new double[phases];
         var limb = new double[phases];
-        double floorMargin = double.NegativeInfinity;
-        (double, string) nearest = (double.PositiveInfinity, string.Empty);
+        var floorMargins = new double[phases];
+        var limbs = new string[phases];
         RigidTransform segmentFromSensor = Mounter.SegmentFromSensor(wearer.Body, placement.Mount);
         SegmentId segment = wearer.Body.Site(placement.Mount.Site).Segment;
-        for (int p = 0; p < phases; p++)
+        Parallel.For(0, phases, p =>
         {
             poses[p] = new SensorAtPose(prepared, wearer.Poses[p].WorldFromSegment(segment) * Mounter.Swayed(segmentFromSensor, placement.Mount, (double)p / phases));
             shadows[p] ??= BodyShadow.Of(wearer.Scene(p), poses[p].WorldFromSensor.Translation);
             GroundEcho? echo = ground is null ? null : GroundEcho.Of(poses[p], ground, mirrorFreeFraction: shadows[p].FreeFractionBelow(poses[p].MidpointMetres.Z));
             floor[p] = echo?.FirstCrossingMetres ?? double.PositiveInfinity;
-            floorMargin = Math.Max(floorMargin, echo?.LargestMarginDecibels ?? double.NegativeInfinity);
-            (limb[p], string name) = LimbReading.Nearest(poses[p], wearer.Poses[p], segment, shadows[p]);
-            if (limb[p] < nearest.Item1)
-            {
-                nearest = (limb[p], name);
-            }
-        }
-
-        return new PosedSensor(poses, shadows, floor, floorMargin, limb, nearest);
+            floorMargins[p] = echo?.LargestMarginDecibels ?? double.NegativeInfinity;
+            (limb[p], limbs[p]) = LimbReading.Nearest(poses[p], wearer.Poses[p], segment, shadows[p]);
+        });
+        int first = Array.IndexOf(limb, limb.Min());
+        (double, string) nearest = double.IsFinite(limb[first]) ? (limb[first], limbs[first]) : (double.PositiveInfinity, string.Empty);
+        return new PosedSensor(poses, shadows, floor, floorMargins.Max(), limb, nearest);
     }
 
     /// <summary>Returns the sensor and its wearer turned together about the upright axis.</summary>

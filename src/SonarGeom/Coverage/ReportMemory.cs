@@ -13,47 +13,22 @@ internal struct Answers
 
     /// <summary>A bit for each phase that only the dead zone kept from hearing.</summary>
     internal ulong Deaf;
-}
 
-/// <summary>Margins of one sensor in one cell, each with the place that it is true of.</summary>
-internal struct SensorNotes
-{
-    /// <summary>The place of <see cref="SumDecibels"/>, counted from 1; 0 for none.</summary>
-    internal int SumPlace;
+    /// <summary>The move of the sensor that the answers are true of; 0 for none, negative when the place is out of its reach.</summary>
+    internal int Move;
 
-    /// <summary>Sum of the margins over the phases. [dB]</summary>
-    internal double SumDecibels;
-
-    /// <summary>The place of the bare margins, counted from 1; 0 for none.</summary>
-    internal int BarePlace;
-
-    /// <summary>Margin at the first heel strike if nothing came before the echo or stood in its way. [dB]</summary>
-    internal double BareFirstDecibels;
-
-    /// <summary>The same at the second heel strike. [dB]</summary>
-    internal double BareSecondDecibels;
-}
-
-/// <summary>Why a cell is not warned of, with the place and the sensor that the cause was told from.</summary>
-internal struct CauseNote
-{
-    /// <summary>The place, counted from 1; 0 for none.</summary>
-    internal int Place;
-
-    internal int Sensor;
-
-    internal int Phase;
-
-    internal LimitingCause Cause;
+    /// <summary>Where the answers are kept phase by phase; 0 for nowhere.</summary>
+    internal int Block;
 }
 
 /// <summary>
 /// What the sensors have been asked about one probe, cell by cell, and what they answered. It holds facts, never estimates: a
-/// search that finds an answer here finds what it would have computed. A sensor that moves is forgotten, the others stay known.
+/// search that finds an answer here finds what it would have computed. When a sensor turns where it stands, those of its answers that
+/// the turn provably leaves are kept; when it moves otherwise all are void; the other sensors' stay known.
 /// </summary>
 /// <remarks>
 /// The places of a cell are the distances of the search, then the seven that a refinement by halves can reach between one distance
-/// and the next. Cells share nothing, so that threads may work on different cells at once.
+/// and the next. Rows share nothing, so that threads may work on different rows at once.
 /// </remarks>
 internal sealed class ReportMemory
 {
@@ -62,23 +37,44 @@ internal sealed class ReportMemory
 
     private readonly Answers[] _answers;
     private readonly SensorNotes[] _notes;
-    private readonly CauseNote[] _causes;
+    private readonly CauseNotes[] _causes;
     private readonly int[] _refinedFrom;
     private readonly double[] _fronts;
+    private readonly (int Era, int Index)[] _holds;
+    private readonly KeptAnswer[][] _kept;
+    private readonly QuickAnswer[][] _quick;
+    private readonly int[] _keptBlocks;
+    private readonly SensorTurns[] _turns;
+    private readonly int _phases;
     private readonly int _sensors;
     private readonly int _places;
 
-    internal ReportMemory(int cells, int sensors, int distances)
+    /// <summary>Makes an empty memory.</summary>
+    /// <param name="rows">Number of rows.</param>
+    /// <param name="cells">Number of cells in all rows.</param>
+    /// <param name="distances">Number of distances of the search.</param>
+    /// <param name="phases">Number of stride phases.</param>
+    /// <param name="turns">The poses of the sensors.</param>
+    internal ReportMemory(int rows, int cells, int distances, int phases, SensorTurns[] turns)
     {
-        _sensors = sensors;
+        _sensors = turns.Length;
+        _turns = turns;
+        _phases = phases;
         _places = distances + RefinedPlaces;
-        _answers = new Answers[(long)cells * _places * sensors];
-        _notes = new SensorNotes[cells * sensors];
-        _causes = new CauseNote[cells];
+        _answers = new Answers[(long)cells * _places * _sensors];
+        _notes = new SensorNotes[cells * _sensors];
+        _causes = new CauseNotes[cells];
         _refinedFrom = new int[cells];
         _fronts = new double[cells];
+        _holds = new (int, int)[cells];
+        _kept = new KeptAnswer[rows][];
+        _quick = new QuickAnswer[rows][];
+        _keptBlocks = new int[rows];
         Array.Fill(_fronts, double.NaN);
     }
+
+    /// <summary>Returns the poses of a sensor.</summary>
+    internal SensorTurns Turns(int sensor) => _turns[sensor];
 
     /// <summary>Returns the answers of all sensors at one place of a cell.</summary>
     internal Span<Answers> At(int cell, int place) => _answers.AsSpan(((cell * _places) + place) * _sensors, _sensors);
@@ -86,8 +82,8 @@ internal sealed class ReportMemory
     /// <summary>Returns what is noted of a sensor in a cell.</summary>
     internal ref SensorNotes Notes(int cell, int sensor) => ref _notes[(cell * _sensors) + sensor];
 
-    /// <summary>Returns the cause noted in a cell.</summary>
-    internal ref CauseNote Cause(int cell) => ref _causes[cell];
+    /// <summary>Returns what is noted of the cause in a cell.</summary>
+    internal ref CauseNotes Causes(int cell) => ref _causes[cell];
 
     /// <summary>Returns where the probe touches the body; NaN when it has not been looked up. [m]</summary>
     internal ref double FrontMetres(int cell) => ref _fronts[cell];
@@ -95,26 +91,58 @@ internal sealed class ReportMemory
     /// <summary>Makes sure that the refined places of a cell are those after one of its distances.</summary>
     internal void RefineFrom(int cell, int distance)
     {
-        if (_refinedFrom[cell] != distance + 1)
+        if (_refinedFrom[cell] == distance + 1)
         {
-            _refinedFrom[cell] = distance + 1;
-            _answers.AsSpan((((cell + 1) * _places) - RefinedPlaces) * _sensors, RefinedPlaces * _sensors).Clear();
+            return;
+        }
+
+        _refinedFrom[cell] = distance + 1;
+        foreach (ref Answers answers in _answers.AsSpan((((cell + 1) * _places) - RefinedPlaces) * _sensors, RefinedPlaces * _sensors))
+        {
+            answers = new Answers { Block = answers.Block };
         }
     }
 
-    /// <summary>Forgets everything about one sensor in a cell.</summary>
-    internal void Forget(int cell, int sensor)
+    /// <summary>Returns the kept answers, phase by phase, of answers that have a block.</summary>
+    internal Span<KeptAnswer> Kept(int row, in Answers answers) => _kept[row].AsSpan((answers.Block - 1) * _phases, _phases);
+
+    /// <summary>Returns their quick parts.</summary>
+    internal Span<QuickAnswer> Quick(int row, in Answers answers) => _quick[row].AsSpan((answers.Block - 1) * _phases, _phases);
+
+    /// <summary>Keeps an answer.</summary>
+    internal void Keep(int row, ref Answers answers, int phase, in KeptAnswer answer)
     {
-        for (int place = 0; place < _places; place++)
+        if (answers.Block == 0)
         {
-            At(cell, place)[sensor] = default;
+            answers.Block = ++_keptBlocks[row];
+            int needed = answers.Block * _phases, has = _kept[row]?.Length ?? 0;
+            if (has < needed)
+            {
+                Array.Resize(ref _kept[row], Math.Max(needed, has * 3 / 2));
+                Array.Resize(ref _quick[row], _kept[row].Length);
+            }
         }
 
-        Notes(cell, sensor) = default;
-        if (_causes[cell].Sensor == sensor)
+        Kept(row, answers)[phase] = answer;
+        Quick(row, answers)[phase] = answer.Quick;
+    }
+
+    /// <summary>Returns the nearest distance outside the dead zone; −1 when it has not been looked up in the sensors' present era.</summary>
+    internal ref int HoldIndex(int cell)
+    {
+        ref (int Era, int Index) hold = ref _holds[cell];
+        int era = 0;
+        foreach (SensorTurns turns in _turns)
         {
-            _causes[cell] = default;
+            era += turns.EraBegan;
         }
+
+        if (hold.Era != era)
+        {
+            hold = (era, -1);
+        }
+
+        return ref hold.Index;
     }
 
     /// <summary>Forgets everything about a cell.</summary>
@@ -124,6 +152,7 @@ internal sealed class ReportMemory
         _notes.AsSpan(cell * _sensors, _sensors).Clear();
         _causes[cell] = default;
         _refinedFrom[cell] = 0;
+        _holds[cell] = default;
         _fronts[cell] = double.NaN;
     }
 }

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Runtime.InteropServices;
 using SonarGeom.Geometry;
 using SonarGeom.Obstacles;
 
@@ -9,6 +10,9 @@ public static class EchoExplainer
 {
     /// <summary>Beams weaker than this are written as this, so that every line is a number. [dB]</summary>
     private const double FaintestBeamDecibels = -200;
+
+    /// <summary>The number of factors that an echo is explained by.</summary>
+    private const int LossCount = 9;
 
     /// <summary>Returns the budget of an obstacle's strongest part, and the one limiting cause.</summary>
     /// <param name="sensor">The sensor.</param>
@@ -47,22 +51,11 @@ public static class EchoExplainer
         double threshold = sensor.Transducer.Threshold.LevelDecibels(time);
         double required = Math.Max(threshold, sensor.Transducer.NoiseLevelDecibels);
 
-        double evenLevel = EvenBeamLevel(sensor, parts, partOffset);
-        double best = BestStrength(sensor, parts, range);
-        double ideal = source + buildUp - (40 * Math.Log10(range)) - (2 * sensor.Prepared.AbsorptionDecibelsPerMetre * range)
-            + best - part.ReflectionLossDecibels + roughness;
-        ImmutableArray<FactorLoss> losses =
-        [
-            new(LimitingCause.DeadZone, range < sensor.Prepared.DeadZoneMetres ? double.PositiveInfinity : 0),
-            new(LimitingCause.OutsideListeningWindow, range > sensor.Prepared.WindowRangeMetres ? double.PositiveInfinity : 0),
-            new(LimitingCause.OutOfBeam, Math.Max(0, evenLevel - level)),
-            new(LimitingCause.Specular, Math.Max(0, best - strength)),
-            new(LimitingCause.OccludedByWearer, -echo.WearerLossDecibels),
-            new(LimitingCause.OccludedByObstacle, -echo.ObstacleLossDecibels),
-            new(LimitingCause.TooWeak, Math.Max(0, required - ideal)),
-            new(LimitingCause.MaskedByFloor, surroundings?.FloorCrossingMetres < range ? double.PositiveInfinity : 0),
-            new(LimitingCause.MaskedByOwnLimb, surroundings?.OwnLimbCrossingMetres < range ? double.PositiveInfinity : 0),
-        ];
+        var losses = new FactorLoss[LossCount];
+        Fill(
+            losses, sensor, part, range, new EchoSums(level, strength, roughness, received, required),
+            new SteadyFacts(echo.WearerLossDecibels, EvenBeamLevel(sensor, parts, partOffset), BestStrength(sensor, parts, range)),
+            echo.ObstacleLossDecibels, surroundings);
 
         return new LevelBudget
         {
@@ -86,9 +79,64 @@ public static class EchoExplainer
             NoiseDecibels = sensor.Transducer.NoiseLevelDecibels,
             DeadZoneMetres = sensor.Prepared.DeadZoneMetres,
             WindowRangeMetres = sensor.Prepared.WindowRangeMetres,
-            Cause = CauseOf(losses.AsSpan(), received - required),
-            Losses = losses,
+            Cause = CauseOf(losses, received - required),
+            Losses = ImmutableCollectionsMarshal.AsImmutableArray(losses),
         };
+    }
+
+    /// <summary>Whether <see cref="CauseOfOne"/> explains these parts: a single smooth one with a closed form of its own.</summary>
+    internal static bool IsSimple(ImmutableArray<TargetPart> parts) =>
+        parts.Length == 1 && parts[0].CountsAsDetection && parts[0].RoughnessRmsMetres == 0 && parts[0] is CylinderPart or PolygonPart or SpherePart;
+
+    /// <summary>Returns the cause that <see cref="Explain"/> names, for a single simple part, without the budget.</summary>
+    /// <param name="sensor">The sensor.</param>
+    /// <param name="part">The part; see <see cref="IsSimple"/>.</param>
+    /// <param name="partOffset">Its displacement. [m]</param>
+    /// <param name="surroundings">What is in the way and what is heard before.</param>
+    /// <param name="steady">What a turn of the sensor on the spot leaves as it is; computed when null.</param>
+    internal static LimitingCause CauseOfOne(
+        SensorAtPose sensor, TargetPart part, Vec3 partOffset, EchoSurroundings surroundings, ref SteadyFacts? steady)
+    {
+        BandEcho echo = PartEchoes.EvaluateBand(sensor, part, partOffset, out Vec3 glint);
+        if (echo.LevelDecibels <= PartEcho.SilentDecibels)
+        {
+            return Explain(sensor, [part], partOffset, surroundings).Cause;
+        }
+
+        double range = echo.RangeMetres, level = echo.LevelDecibels;
+        double r1 = Math.Max(sensor.TransmitterMetres.DistanceTo(glint), 1e-3);
+        double r2 = Math.Max(sensor.ReceiverMetres.DistanceTo(glint), 1e-3);
+        double transmit = Beam(sensor.TransmitAmplitude(glint));
+        double receive = Beam(sensor.ReceiveAmplitude(glint));
+        double spreading = -20 * Math.Log10(r1 * r2);
+        double absorption = -sensor.Prepared.AbsorptionDecibelsPerMetre * (r1 + r2);
+        double strength = level - (sensor.Transducer.SourceLevelDecibels + sensor.Prepared.Spectrum.BuildUpDecibels + transmit + receive
+            + spreading + absorption - part.ReflectionLossDecibels + 0);
+        steady ??= new SteadyFacts(
+            Occlusion.EchoLossDecibels(surroundings.Wearer, sensor, glint, surroundings.WearerGapMetres),
+            EvenBeamLevel(sensor, [part], partOffset), BestStrength(sensor, [part], range));
+        double received = Math.Max(level + steady.Value.WearerLossDecibels + 0, PartEcho.SilentDecibels * 3);
+        double required = sensor.Prepared.DetectionThresholdDecibels(range);
+        Span<FactorLoss> losses = stackalloc FactorLoss[LossCount];
+        Fill(losses, sensor, part, range, new EchoSums(level, strength, 0, received, required), steady.Value, 0, surroundings);
+        return CauseOf(losses, received - required);
+    }
+
+    private static void Fill(
+        Span<FactorLoss> losses, SensorAtPose sensor, TargetPart part, double range, in EchoSums sums, in SteadyFacts steady, double obstacleLoss,
+        EchoSurroundings? surroundings)
+    {
+        double ideal = sensor.Transducer.SourceLevelDecibels + sensor.Prepared.Spectrum.BuildUpDecibels - (40 * Math.Log10(range))
+            - (2 * sensor.Prepared.AbsorptionDecibelsPerMetre * range) + steady.BestStrengthDecibels - part.ReflectionLossDecibels + sums.Roughness;
+        losses[0] = new(LimitingCause.DeadZone, range < sensor.Prepared.DeadZoneMetres ? double.PositiveInfinity : 0);
+        losses[1] = new(LimitingCause.OutsideListeningWindow, range > sensor.Prepared.WindowRangeMetres ? double.PositiveInfinity : 0);
+        losses[2] = new(LimitingCause.OutOfBeam, Math.Max(0, steady.EvenLevelDecibels - sums.Level));
+        losses[3] = new(LimitingCause.Specular, Math.Max(0, steady.BestStrengthDecibels - sums.Strength));
+        losses[4] = new(LimitingCause.OccludedByWearer, -steady.WearerLossDecibels);
+        losses[5] = new(LimitingCause.OccludedByObstacle, -obstacleLoss);
+        losses[6] = new(LimitingCause.TooWeak, Math.Max(0, sums.Required - ideal));
+        losses[7] = new(LimitingCause.MaskedByFloor, surroundings?.FloorCrossingMetres < range ? double.PositiveInfinity : 0);
+        losses[8] = new(LimitingCause.MaskedByOwnLimb, surroundings?.OwnLimbCrossingMetres < range ? double.PositiveInfinity : 0);
     }
 
     /// <summary>
@@ -161,4 +209,12 @@ public static class EchoExplainer
 
         return best;
     }
+
+    private readonly record struct EchoSums(double Level, double Strength, double Roughness, double Received, double Required);
 }
+
+/// <summary>What explains an echo and does not change when the sensor turns where it stands. [dB]</summary>
+/// <param name="WearerLossDecibels">What the wearer's body takes away.</param>
+/// <param name="EvenLevelDecibels">The level that beams without direction would give.</param>
+/// <param name="BestStrengthDecibels">The target strength square on.</param>
+internal readonly record struct SteadyFacts(double WearerLossDecibels, double EvenLevelDecibels, double BestStrengthDecibels);

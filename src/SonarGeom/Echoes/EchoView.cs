@@ -9,10 +9,15 @@ internal readonly struct EchoView
     internal readonly Vec3 Transmitter;
     internal readonly Vec3 Receiver;
     internal readonly LaneBlock Block;
+
+    /// <summary>Takes bounds on what the echo is summed from, or null when nobody asks.</summary>
+    internal readonly GrossSum? Gross;
+
     private readonly SensorAtPose _sensor;
 
-    internal EchoView(SensorAtPose sensor, Vec3 partOffset, LaneBlock block)
+    internal EchoView(SensorAtPose sensor, Vec3 partOffset, LaneBlock block, GrossSum? gross = null)
     {
+        Gross = gross;
         Transmitter = sensor.TransmitterMetres - partOffset;
         Receiver = sensor.ReceiverMetres - partOffset;
         _sensor = sensor;
@@ -25,6 +30,7 @@ internal readonly struct EchoView
         Receiver = receiver;
         _sensor = other._sensor;
         Block = other.Block;
+        Gross = other.Gross;
     }
 
     internal ref readonly Rotation Axes => ref _sensor.Axes;

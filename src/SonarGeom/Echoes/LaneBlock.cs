@@ -15,6 +15,8 @@ internal sealed class LaneBlock
     // Written by any thread, each entry whole and never changed: whoever comes first, the values are the same.
     private readonly Ratio?[] _cylinders = new Ratio?[Slots];
     private readonly Ratio?[] _spheres = new Ratio?[Slots];
+    private readonly Lazy<BeamBends> _transmitBends;
+    private readonly Lazy<BeamBends> _receiveBends;
 
     internal LaneBlock(Transducer transducer, EchoMedium medium, ReadOnlySpan<double> frequenciesHertz, ReadOnlySpan<double> powerWeights, bool isLossless = false)
     {
@@ -38,6 +40,8 @@ internal sealed class LaneBlock
         Transmit = new DirectivityTable(transducer.Transmit, k);
         BeamSharpness = Sharpness(transducer, k[Lanes / 2]);
         Receive = ReferenceEquals(transducer.Transmit, transducer.Receive) ? Transmit : new DirectivityTable(transducer.Receive, k);
+        _transmitBends = new(() => new BeamBends(Transmit));
+        _receiveBends = ReferenceEquals(Transmit, Receive) ? _transmitBends : new(() => new BeamBends(Receive));
     }
 
     /// <summary>Wavenumbers, rising. [rad/m]</summary>
@@ -76,6 +80,15 @@ internal sealed class LaneBlock
     internal DirectivityTable Transmit { get; }
 
     internal DirectivityTable Receive { get; }
+
+    /// <summary>Whether both beams are the same all round.</summary>
+    internal bool IsAxial => Transmit.IsAxial && Receive.IsAxial;
+
+    /// <summary>Size and bends of the transmitter's beam, measured when first asked for.</summary>
+    internal BeamBends TransmitBends => _transmitBends.Value;
+
+    /// <summary>The same of the receiver's.</summary>
+    internal BeamBends ReceiveBends => _receiveBends.Value;
 
     private Vector512<double> Remembered(Ratio?[] slots, double radius, ResonanceTable table)
     {

@@ -8,11 +8,15 @@ internal readonly partial struct LineIntegral
     /// <summary>Phase up to which the middle of the line is integrated point by point in way (b). [rad]</summary>
     private const double MiddlePhase = 12;
 
+    /// <summary>Nodes wanted beyond those of the phase where beams are looked up at every node.</summary>
+    private const double NodesForBeams = 4;
+
     /// <summary>Way (b).</summary>
     [MethodImpl(MethodImplOptions.NoInlining)]
-    private LaneComplex MiddleAndTails<TWeight>(LaneBlock block, in TWeight weight, double nearPole, double turn)
+    private LaneComplex MiddleAndTails<TWeight>(in EchoView view, in TWeight weight, double nearPole, double turn)
         where TWeight : struct, ILineWeight
     {
+        LaneBlock block = view.Block;
         var (reachLow, reachHigh) = WhereExcessIs(MiddlePhase / block.SmallestWavenumber);
         LaneComplex sum = new(Vector512<double>.Zero, Vector512<double>.Zero);
         double low = Low;
@@ -20,14 +24,14 @@ internal readonly partial struct LineIntegral
         if (low < reachLow)
         {
             double end = Math.Min(reachLow, high);
-            sum += Ends(block, weight, low, end);
+            sum += Ends(view, weight, low, end);
             low = end;
         }
 
         if (high > reachHigh)
         {
             double start = Math.Max(reachHigh, low);
-            sum += Ends(block, weight, start, high);
+            sum += Ends(view, weight, start, high);
             high = start;
         }
 
@@ -38,66 +42,49 @@ internal readonly partial struct LineIntegral
 
         // Two panels that meet at the stationary point, where the pole is nearest too.
         double split = Math.Clamp(Stationary, low, high);
-        return sum + (turn > SharpTurn
-            ? Panels(block, weight, low, split, high, nearPole, new BeamExact(this, block))
-            : Panels(block, weight, low, split, high, nearPole, new BeamCubic(this, block, low, high)));
-    }
-
-    [MethodImpl(MethodImplOptions.NoInlining)]
-    private LaneComplex Panels<TWeight, TBeams>(
-        LaneBlock block, in TWeight weight, double low, double split, double high, double nearPole, in TBeams beams)
-        where TWeight : struct, ILineWeight
-        where TBeams : struct, ILineBeams
-    {
-        LaneComplex sum = new(Vector512<double>.Zero, Vector512<double>.Zero);
-        if (split > low)
+        if (turn > SharpTurn)
         {
-            sum += Panel(block, weight, low, split, nearPole, beams);
+            return sum + (split > low ? Panel(view, weight, low, split, nearPole) : default) + (high > split ? Panel(view, weight, split, high, nearPole) : default);
         }
 
-        return high > split ? sum + Panel(block, weight, split, high, nearPole, beams) : sum;
+        var cubic = new BeamCubic(low, high);
+        CubicShares shares = default;
+        if (split > low)
+        {
+            AddPanel(block, weight, low, split, nearPole, cubic, ref shares);
+        }
+
+        if (high > split)
+        {
+            AddPanel(block, weight, split, high, nearPole, cubic, ref shares);
+        }
+
+        Points points = PointsAt(cubic.Points);
+        view.Gross?.Add(shares, AnglesOf(points, view.Gross), points.CosineT, points.CosineR);
+        return sum + (shares.A * BeamsAt(block, points, 0)) + (shares.B * BeamsAt(block, points, 1))
+            + (shares.C * BeamsAt(block, points, 2)) + (shares.D * BeamsAt(block, points, 3));
     }
 
-    /// <summary>Gauss–Legendre over one side of the middle; near a pole in the variable v of z = z₀ + d·sinh v.</summary>
+    /// <summary>Gauss–Legendre over one side of the middle with beams looked up at every node; near a pole in the variable v of z = z₀ + d·sinh v.</summary>
     [MethodImpl(MethodImplOptions.NoInlining)]
-    private LaneComplex Panel<TWeight, TBeams>(
-        LaneBlock block, in TWeight weight, double low, double high, double nearPole, in TBeams beams)
+    private LaneComplex Panel<TWeight>(in EchoView view, in TWeight weight, double low, double high, double nearPole)
         where TWeight : struct, ILineWeight
-        where TBeams : struct, ILineBeams
     {
+        LaneBlock block = view.Block;
         Vector512<double> k = block.Wavenumbers;
-        double span = block.LargestWavenumber * Math.Abs(PathAt(high) - PathAt(low));
-        double reach = Math.Max(Math.Abs(low - Stationary), Math.Abs(high - Stationary));
-        bool isGraded = nearPole > 0 && nearPole < reach;
-        double from = isGraded ? Math.Asinh((low - Stationary) / nearPole) : low;
-        double to = isGraded ? Math.Asinh((high - Stationary) / nearPole) : high;
-
-        // Whole vectors of nodes: 8, 16, … 40.
-        double wanted = 5 + (0.55 * span) + (isGraded ? 1.6 * (to - from) : 0) + beams.MoreNodes;
-        int count = Math.Min(((int)wanted + 7) & ~7, GaussLegendre.Largest);
-        double middle = 0.5 * (from + to);
-        double half = 0.5 * (to - from);
+        PanelNodes nodes = NodesOf(block, low, high, nearPole, NodesForBeams);
         Vector512<double> real = Vector512<double>.Zero;
         Vector512<double> imaginary = Vector512<double>.Zero;
-        for (int first = 0; first < count; first += 8)
+        for (int first = 0; first < nodes.Count; first += 8)
         {
-            Vector512<double> v = Vector512.FusedMultiplyAdd(GaussLegendre.EightNodes(count, first), Vector512.Create(half), Vector512.Create(middle));
-            Vector512<double> step = GaussLegendre.EightWeights(count, first) * half;
-            Vector512<double> z = v;
-            if (isGraded)
-            {
-                Vector512<double> e = Vector512.Exp(v);
-                Vector512<double> inverse = Vector512<double>.One / e;
-                z = Vector512.FusedMultiplyAdd(e - inverse, Vector512.Create(0.5 * nearPole), Vector512.Create(Stationary));
-                step *= (e + inverse) * (0.5 * nearPole);
-            }
-
+            Vector512<double> z = nodes.Eight(first, this, out Vector512<double> step);
             Points points = PointsAt(z);
             Vector512<double> scale = weight.At(z, points.RT, points.RR, points.Inverse) * step;
             Vector512<double> path = points.RT + points.RR;
+            view.Gross?.Add(Vector512.Abs(scale), AnglesOf(points, view.Gross), points.CosineT, points.CosineR);
             for (int i = 0; i < 8; i++)
             {
-                Vector512<double> g = beams.At(points, i) * scale[i];
+                Vector512<double> g = BeamsAt(block, points, i) * scale[i];
                 LaneComplex phase = LaneMath.Phase(k * path[i]);
                 real = Vector512.FusedMultiplyAdd(g, phase.Real, real);
                 imaginary = Vector512.FusedMultiplyAdd(g, phase.Imaginary, imaginary);
@@ -105,6 +92,58 @@ internal readonly partial struct LineIntegral
         }
 
         return new LaneComplex(real, imaginary);
+    }
+
+    /// <summary>The same where beams turn slowly: adds what each of the four points of a cubic through the beams is worth.</summary>
+    [MethodImpl(MethodImplOptions.NoInlining)]
+    private void AddPanel<TWeight>(LaneBlock block, in TWeight weight, double low, double high, double nearPole, in BeamCubic cubic, ref CubicShares shares)
+        where TWeight : struct, ILineWeight
+    {
+        Vector512<double> k = block.Wavenumbers;
+        PanelNodes nodes = NodesOf(block, low, high, nearPole, 0);
+        Vector512<double> aReal = Vector512<double>.Zero, aImaginary = aReal, bReal = aReal, bImaginary = aReal;
+        Vector512<double> cReal = aReal, cImaginary = aReal, dReal = aReal, dImaginary = aReal;
+        for (int first = 0; first < nodes.Count; first += 8)
+        {
+            Vector512<double> z = nodes.Eight(first, this, out Vector512<double> step);
+            Points points = PointsAt(z);
+            Vector512<double> scale = weight.At(z, points.RT, points.RR, points.Inverse) * step;
+            Vector512<double> path = points.RT + points.RR;
+            (Vector512<double> a, Vector512<double> b, Vector512<double> c, Vector512<double> d) = cubic.SharesAt(z, scale);
+            for (int i = 0; i < 8; i++)
+            {
+                LaneComplex phase = LaneMath.Phase(k * path[i]);
+                aReal = Vector512.FusedMultiplyAdd(Vector512.Create(a[i]), phase.Real, aReal);
+                aImaginary = Vector512.FusedMultiplyAdd(Vector512.Create(a[i]), phase.Imaginary, aImaginary);
+                bReal = Vector512.FusedMultiplyAdd(Vector512.Create(b[i]), phase.Real, bReal);
+                bImaginary = Vector512.FusedMultiplyAdd(Vector512.Create(b[i]), phase.Imaginary, bImaginary);
+                cReal = Vector512.FusedMultiplyAdd(Vector512.Create(c[i]), phase.Real, cReal);
+                cImaginary = Vector512.FusedMultiplyAdd(Vector512.Create(c[i]), phase.Imaginary, cImaginary);
+                dReal = Vector512.FusedMultiplyAdd(Vector512.Create(d[i]), phase.Real, dReal);
+                dImaginary = Vector512.FusedMultiplyAdd(Vector512.Create(d[i]), phase.Imaginary, dImaginary);
+            }
+        }
+
+        shares = new CubicShares(
+            shares.A + new LaneComplex(aReal, aImaginary), shares.B + new LaneComplex(bReal, bImaginary),
+            shares.C + new LaneComplex(cReal, cImaginary), shares.D + new LaneComplex(dReal, dImaginary));
+    }
+
+    private Vector512<double> BeamsAt(LaneBlock block, in Points points, int i) =>
+        Beams(block, points.Z[i], points.RT[i], points.RR[i], points.CosineT[i], points.CosineR[i]);
+
+    private PanelNodes NodesOf(LaneBlock block, double low, double high, double nearPole, double moreNodes)
+    {
+        double span = block.LargestWavenumber * Math.Abs(PathAt(high) - PathAt(low));
+        double reach = Math.Max(Math.Abs(low - Stationary), Math.Abs(high - Stationary));
+        bool isGraded = nearPole > 0 && nearPole < reach;
+        double from = isGraded ? Math.Asinh((low - Stationary) / nearPole) : low;
+        double to = isGraded ? Math.Asinh((high - Stationary) / nearPole) : high;
+
+        // Whole vectors of nodes: 8, 16, … 40.
+        double wanted = 5 + (0.55 * span) + (isGraded ? 1.6 * (to - from) : 0) + moreNodes;
+        int count = Math.Min(((int)wanted + 7) & ~7, GaussLegendre.Largest);
+        return new PanelNodes(count, 0.5 * (from + to), 0.5 * (to - from), isGraded ? nearPole : 0);
     }
 
     /// <summary>The two coordinates at which the path exceeds its least value by a given length: an ellipsoid cut by the line.</summary>
@@ -123,74 +162,66 @@ internal readonly partial struct LineIntegral
         return ((-c1 - root) / c2, (-c1 + root) / c2);
     }
 
-    /// <summary>Where a panel takes its beams from; the loop over its nodes is made for each kind, the quick one without a call.</summary>
-    private interface ILineBeams
+    /// <summary>The nodes of one panel, straight or in the variable v of z = z₀ + d·sinh v.</summary>
+    private readonly struct PanelNodes(int count, double middle, double half, double pole)
     {
-        /// <summary>Nodes wanted beyond those of the phase.</summary>
-        double MoreNodes { get; }
+        internal int Count => count;
 
-        /// <summary>Beams and absorption at one of eight points.</summary>
-        Vector512<double> At(in Points points, int i);
+        /// <summary>Eight coordinates along the line, and their weights.</summary>
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
+        internal Vector512<double> Eight(int first, in LineIntegral line, out Vector512<double> step)
+        {
+            Vector512<double> v = Vector512.FusedMultiplyAdd(GaussLegendre.EightNodes(count, first), Vector512.Create(half), Vector512.Create(middle));
+            step = GaussLegendre.EightWeights(count, first) * half;
+            if (!(pole > 0))
+            {
+                return v;
+            }
+
+            Vector512<double> e = Vector512.Exp(v);
+            Vector512<double> inverse = Vector512<double>.One / e;
+            step *= (e + inverse) * (0.5 * pole);
+            return Vector512.FusedMultiplyAdd(e - inverse, Vector512.Create(0.5 * pole), Vector512.Create(line.Stationary));
+        }
     }
 
-    /// <summary>Beams looked up at every node.</summary>
-    private readonly struct BeamExact(LineIntegral line, LaneBlock block) : ILineBeams
+    /// <summary>A cubic along a piece of line through four points, where beams and absorption turn slowly.</summary>
+    private readonly struct BeamCubic
     {
-        public double MoreNodes => 4;
+        // Chebyshev points of the first kind.
+        private const double Outer = 0.92387953251128674;
+        private const double Inner = 0.38268343236508978;
+        private const double Span = (Outer * Outer) - (Inner * Inner);
 
-        public Vector512<double> At(in Points points, int i) =>
-            line.Beams(block, points.Z[i], points.RT[i], points.RR[i], points.CosineT[i], points.CosineR[i]);
-    }
-
-    /// <summary>Beams and absorption along a piece of line as a cubic through four points, where they turn slowly.</summary>
-    private readonly struct BeamCubic : ILineBeams
-    {
         private readonly double _middle;
         private readonly double _inverseHalf;
-        private readonly Vector512<double> _c0;
-        private readonly Vector512<double> _c1;
-        private readonly Vector512<double> _c2;
-        private readonly Vector512<double> _c3;
 
-        internal BeamCubic(in LineIntegral line, LaneBlock block, double low, double high)
+        internal BeamCubic(double low, double high)
         {
-            // Chebyshev points of the first kind.
-            const double Outer = 0.92387953251128674;
-            const double Inner = 0.38268343236508978;
             _middle = 0.5 * (low + high);
             double half = 0.5 * (high - low);
             _inverseHalf = 1 / half;
-            Points points = line.PointsAt(Vector512.Create(
-                _middle - (Outer * half), _middle - (Inner * half), _middle + (Inner * half), _middle + (Outer * half), low, low, low, low));
-            Vector512<double> a = At(line, block, points, 0);
-            Vector512<double> b = At(line, block, points, 1);
-            Vector512<double> c = At(line, block, points, 2);
-            Vector512<double> d = At(line, block, points, 3);
-
-            // Even part e₀ + e₂x² and odd part x(o₁ + o₃x²) through both pairs.
-            const double Span = (Outer * Outer) - (Inner * Inner);
-            Vector512<double> evenOuter = 0.5 * (a + d);
-            Vector512<double> evenInner = 0.5 * (b + c);
-            Vector512<double> oddOuter = (d - a) * (0.5 / Outer);
-            Vector512<double> oddInner = (c - b) * (0.5 / Inner);
-            _c2 = (evenOuter - evenInner) * (1 / Span);
-            _c0 = evenInner - (_c2 * (Inner * Inner));
-            _c3 = (oddOuter - oddInner) * (1 / Span);
-            _c1 = oddInner - (_c3 * (Inner * Inner));
-
-            static Vector512<double> At(in LineIntegral line, LaneBlock block, in Points points, int i) =>
-                line.Beams(block, points.Z[i], points.RT[i], points.RR[i], points.CosineT[i], points.CosineR[i]);
+            Points = Vector512.Create(
+                _middle - (Outer * half), _middle - (Inner * half), _middle + (Inner * half), _middle + (Outer * half), low, low, low, low);
         }
 
-        public double MoreNodes => 0;
+        /// <summary>The four coordinates at which beams are looked up; the other four are the low end.</summary>
+        internal Vector512<double> Points { get; }
 
+        /// <summary>What the values at the four points count for in the cubic at eight coordinates, times a scale.</summary>
         [MethodImpl(MethodImplOptions.AggressiveInlining)]
-        public Vector512<double> At(in Points points, int i)
+        internal (Vector512<double> A, Vector512<double> B, Vector512<double> C, Vector512<double> D) SharesAt(Vector512<double> z, Vector512<double> scale)
         {
-            Vector512<double> x = Vector512.Create((points.Z[i] - _middle) * _inverseHalf);
-            Vector512<double> sum = Vector512.FusedMultiplyAdd(_c3, x, _c2);
-            sum = Vector512.FusedMultiplyAdd(sum, x, _c1);
-            return Vector512.FusedMultiplyAdd(sum, x, _c0);
+            // Even part e₀ + e₂x² and odd part x(o₁ + o₃x²) through both pairs.
+            Vector512<double> x = (z - Vector512.Create(_middle)) * _inverseHalf;
+            Vector512<double> square = x * x;
+            Vector512<double> outer = scale * (square - Vector512.Create(Inner * Inner)) * (0.5 / Span);
+            Vector512<double> inner = scale * (Vector512.Create(Outer * Outer) - square) * (0.5 / Span);
+            Vector512<double> oddOuter = outer * x * (1 / Outer), oddInner = inner * x * (1 / Inner);
+            return (outer - oddOuter, inner - oddInner, inner + oddInner, outer + oddOuter);
         }
     }
 }
+
+/// <summary>What the beams at the four points of a cubic are worth in an integral.</summary>
+internal readonly record struct CubicShares(LaneComplex A, LaneComplex B, LaneComplex C, LaneComplex D);

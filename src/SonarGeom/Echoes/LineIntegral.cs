@@ -120,8 +120,8 @@ internal readonly partial struct LineIntegral
         LaneBlock block = view.Block;
         double turn = beamTurn ?? block.BeamTurnAt(0.5 * LeastPath);
         LaneComplex sum = nearPole > 0 || turn > SharpTurn
-            ? MiddleAndTails(block, weight, nearPole, turn)
-            : IsBeside(block) ? Ends(block, weight, Low, High) : Uniform(block, weight, turn > GentleTurn);
+            ? MiddleAndTails(view, weight, nearPole, turn)
+            : IsBeside(block) ? Ends(view, weight, Low, High) : Uniform(view, weight, turn > GentleTurn);
         return sum * LaneMath.Decay(block.AbsorptionNepersPerMetre, NearestPath);
     }
 
@@ -229,14 +229,20 @@ internal readonly partial struct LineIntegral
 
     /// <summary>Way (a).</summary>
     [MethodImpl(MethodImplOptions.NoInlining)]
-    private LaneComplex Uniform<TWeight>(LaneBlock block, in TWeight weight, bool withSecondTerms)
+    private LaneComplex Uniform<TWeight>(in EchoView view, in TWeight weight, bool withSecondTerms)
         where TWeight : struct, ILineWeight
     {
+        LaneBlock block = view.Block;
         const double Inner = 0.94;
         double step = 1 / Math.Sqrt(block.LargestWavenumber * HalfCurvature);
         Points points = PointsInT(weight, Vector512.Create(
             Stationary, Stationary + step, Stationary - step, Low, High,
             Stationary + (Inner * (Low - Stationary)), Stationary + (Inner * (High - Stationary)), Stationary));
+        if (view.Gross is { } gross)
+        {
+            AddUniform(gross, block, points, withSecondTerms);
+        }
+
         Vector512<double> g0 = G(block, points, 0);
         double tPlus = points.T[1];
         double tMinus = points.T[2];
@@ -293,12 +299,18 @@ internal readonly partial struct LineIntegral
 
     /// <summary>A piece of line without a stationary point, from its two ends: G/(2ikt) + (G/t)′/(4k²t) at each.</summary>
     [MethodImpl(MethodImplOptions.NoInlining)]
-    private LaneComplex Ends<TWeight>(LaneBlock block, in TWeight weight, double low, double high)
+    private LaneComplex Ends<TWeight>(in EchoView view, in TWeight weight, double low, double high)
         where TWeight : struct, ILineWeight
     {
+        LaneBlock block = view.Block;
         const double Inner = 0.97;
         Points points = PointsInT(weight, Vector512.Create(
             low, high, Stationary + (Inner * (low - Stationary)), Stationary + (Inner * (high - Stationary)), low, low, low, low));
+        if (view.Gross is { } gross)
+        {
+            AddEnds(gross, block, points);
+        }
+
         return End(block, points, 1, 3) - End(block, points, 0, 2);
     }
 

@@ -48,20 +48,33 @@ public static class PartEchoes
     /// <param name="sensor">The sensor.</param>
     /// <param name="part">The part.</param>
     /// <param name="partOffset">Displacement of the part from where it is defined. [m]</param>
-    public static BandEcho EvaluateBand(SensorAtPose sensor, TargetPart part, Vec3 partOffset)
+    public static BandEcho EvaluateBand(SensorAtPose sensor, TargetPart part, Vec3 partOffset) => EvaluateBand(sensor, part, partOffset, out _);
+
+    /// <summary>The same, with the point that answers. [m]</summary>
+    /// <param name="sensor">The sensor.</param>
+    /// <param name="part">The part.</param>
+    /// <param name="partOffset">Displacement of the part from where it is defined. [m]</param>
+    /// <param name="glintMetres">The point. [m]</param>
+    /// <param name="gross">Takes bounds on what the echo is summed from, if the part is simple; see <see cref="IsBounded"/>.</param>
+    internal static BandEcho EvaluateBand(SensorAtPose sensor, TargetPart part, Vec3 partOffset, out Vec3 glintMetres, GrossSum? gross = null)
     {
         if (part is MeshPart mesh)
         {
             PartEcho echo = MeshEcho.Evaluate(sensor, mesh, partOffset);
+            glintMetres = echo.GlintMetres;
             return new BandEcho(echo.BandLevelDecibels, echo.RangeMetres);
         }
 
         LaneBlock band = sensor.Prepared.Band;
-        Vector512<double> power = Power(sensor, part, partOffset, band, out EchoPath path);
+        Vector512<double> power = Pressure(new EchoView(sensor, partOffset, band, gross), part, out EchoPath path).Power;
+        glintMetres = path.Point + partOffset;
         return path.IsSilent
             ? new BandEcho(PartEcho.SilentDecibels, 0)
             : new BandEcho(Level(sensor, part, power, band), path.Range);
     }
+
+    /// <summary>Whether bounds on the echo of a part can be had: a single rod, plate or sphere before beams that are the same all round.</summary>
+    internal static bool IsBounded(SensorAtPose sensor, TargetPart part) => part is CylinderPart or PolygonPart or SpherePart && sensor.Prepared.Band.IsAxial;
 
     /// <summary>The complex pressures for a source of unit pressure at 1 m, material loss left out.</summary>
     internal static LaneComplex Pressure(in EchoView view, TargetPart part, out EchoPath path)

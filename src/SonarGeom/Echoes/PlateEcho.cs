@@ -43,16 +43,7 @@ internal static class PlateEcho
     internal static LaneComplex Polygon(in EchoView view, PolygonPart part, out EchoPath path)
     {
         ReadOnlySpan<Vec3> corners = part.CornersMetres.AsSpan();
-        Vec3 normal = part.Normal;
-        double hT = (view.Transmitter - corners[0]).Dot(normal);
-        double hR = (view.Receiver - corners[0]).Dot(normal);
-        double side = 1;
-        if (hT < 0 && hR < 0 && part.IsTwoSided)
-        {
-            (hT, hR, side, normal) = (-hT, -hR, -1, -normal);
-        }
-
-        if (!(hT > 1e-6 && hR > 1e-6))
+        if (!Faces(view, part, out double hT, out double hR, out double side, out Vec3 normal))
         {
             path = EchoPath.Silent(part.Middle);
             return default;
@@ -77,6 +68,15 @@ internal static class PlateEcho
         }
 
         double imageLength = ImageLength(moved, normal, hR);
+        if (view.Gross is { } gross)
+        {
+            gross.Begin(moved, path.Point);
+            if (isInside)
+            {
+                gross.Add(moved, mirror, 1 / imageLength);
+            }
+        }
+
         for (int i = 0; i < corners.Length; i++)
         {
             Vec3 next = corners[i + 1 == corners.Length ? 0 : i + 1];
@@ -84,6 +84,22 @@ internal static class PlateEcho
         }
 
         return sum;
+    }
+
+    /// <summary>Heights of transmitter and receiver over the face that they see, and its normal towards them; false when they see none.</summary>
+    private static bool Faces(in EchoView view, PolygonPart part, out double hT, out double hR, out double side, out Vec3 normal)
+    {
+        normal = part.Normal;
+        Vec3 corner = part.CornersMetres[0];
+        hT = (view.Transmitter - corner).Dot(normal);
+        hR = (view.Receiver - corner).Dot(normal);
+        side = 1;
+        if (hT < 0 && hR < 0 && part.IsTwoSided)
+        {
+            (hT, hR, side, normal) = (-hT, -hR, -1, -normal);
+        }
+
+        return hT > 1e-6 && hR > 1e-6;
     }
 
     internal static Vec3 MirrorPoint(in EchoView view, Vec3 normal, double hT, double hR)
@@ -107,26 +123,32 @@ internal static class PlateEcho
     private static LaneComplex Edge(
         in EchoView view, Vec3 from, Vec3 to, Vec3 normal, double hR, double side, Vec3 mirror, double imageLength)
     {
+        RimWeight weight = WeightOf(view, from, to, normal, hR, side, mirror, imageLength, out LineIntegral line, out double pole);
+        return line.Evaluate(view, weight, pole);
+    }
+
+    private static RimWeight WeightOf(
+        in EchoView view, Vec3 from, Vec3 to, Vec3 normal, double hR, double side, Vec3 mirror, double imageLength, out LineIntegral line,
+        out double pole)
+    {
         Vec3 along = to - from;
         double length = along.Length;
         along /= length;
-        var line = new LineIntegral(view, from, along, 0, length);
+        line = new LineIntegral(view, from, along, 0, length);
         Vec3 rho = from - view.Transmitter;
         Vec3 s = from - (view.Receiver - (2 * hR * normal));
-        var weight = new RimWeight(
-            side * InverseFourPi * rho.Cross(s).Dot(along), rho.Dot(s), (rho + s).Dot(along));
 
         // Way (a) needs the edge to be several Fresnel zones away from the mirror point, and beams that turn slowly.
         double k = view.Block.SmallestWavenumber;
         bool isNear = k * (line.LeastPath - imageLength) < NearRimPhase;
-        double pole = 0;
+        pole = 0;
         if (isNear)
         {
             Vec3 off = mirror - from;
             pole = (off - (off.Dot(along) * along)).Length;
         }
 
-        return line.Evaluate(view, weight, pole);
+        return new RimWeight(side * InverseFourPi * rho.Cross(s).Dot(along), rho.Dot(s), (rho + s).Dot(along));
     }
 
     /// <summary>

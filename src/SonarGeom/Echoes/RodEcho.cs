@@ -71,20 +71,26 @@ internal static class RodEcho
 
     private static LaneComplex Rod(in EchoView view, Vec3 end1, Vec3 end2, double radius, out EchoPath path)
     {
-        Vec3 axis = end2 - end1;
-        double length = axis.Length;
-        axis /= length;
-        Vec3 towards = view.Midpoint - end1;
-        Vec3 radial = towards - (towards.Dot(axis) * axis);
-        double distance = radial.Length;
-        if (!(distance > radius + 1e-6))
+        if (!SideOf(view, end1, end2, radius, out Vec3 origin, out Vec3 axis, out double length))
         {
-            // Inside the endless rod: the side cannot be seen.
             path = EchoPath.Silent(end1);
             return default;
         }
 
-        return OnSurface(view, end1 + (radius / distance * radial), axis, length, radius, out path);
+        return OnSurface(view, origin, axis, length, radius, out path);
+    }
+
+    /// <summary>The line along the side that faces the sensor; none from inside the endless rod, where no side can be seen.</summary>
+    private static bool SideOf(in EchoView view, Vec3 end1, Vec3 end2, double radius, out Vec3 origin, out Vec3 axis, out double length)
+    {
+        axis = end2 - end1;
+        length = axis.Length;
+        axis /= length;
+        Vec3 towards = view.Midpoint - end1;
+        Vec3 radial = towards - (towards.Dot(axis) * axis);
+        double distance = radial.Length;
+        origin = end1 + (radius / distance * radial);
+        return distance > radius + 1e-6;
     }
 
     [MethodImpl(MethodImplOptions.NoInlining)]
@@ -92,13 +98,30 @@ internal static class RodEcho
     {
         LaneBlock block = view.Block;
         var line = new LineIntegral(view, origin, along, 0, length);
-        double range = 0.5 * line.LeastPath;
-        var weight = new RodWeight(range * Math.Sqrt(radius / (4 * Math.PI * (range + radius))));
-        LaneComplex integral = line.Evaluate(view, weight);
+        Vector512<double> factor = block.RootWavenumbers * block.CylinderRatio(radius);
+        view.Gross?.Begin(view, origin + (line.Nearest * along), Largest(factor));
+        LaneComplex integral = line.Evaluate(view, WeightOf(line, radius));
         path = new EchoPath(origin + (line.Nearest * along), 0.5 * line.NearestPath, line.IsStationaryInside);
 
         // 1/√λ = √(k/2π).
-        return integral * (block.RootWavenumbers * block.CylinderRatio(radius));
+        return integral * factor;
+    }
+
+    private static double Largest(Vector512<double> values)
+    {
+        double largest = 0;
+        for (int i = 0; i < LaneBlock.Lanes; i++)
+        {
+            largest = Math.Max(largest, Math.Abs(values[i]));
+        }
+
+        return largest;
+    }
+
+    private static RodWeight WeightOf(in LineIntegral line, double radius)
+    {
+        double range = 0.5 * line.LeastPath;
+        return new RodWeight(range * Math.Sqrt(radius / (4 * Math.PI * (range + radius))));
     }
 
     private readonly struct RodWeight(double scale) : ILineWeight

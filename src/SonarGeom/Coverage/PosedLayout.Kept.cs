@@ -1,0 +1,166 @@
+using SonarGeom.Echoes;
+using SonarGeom.Geometry;
+using SonarGeom.Obstacles;
+
+namespace SonarGeom.Coverage;
+
+/// <content>Answers that outlive a turn of the sensor.</content>
+public sealed partial class PosedLayout
+{
+    // An echo this near to the floor's or a limb's is asked again.
+    private const double MaskToleranceMetres = 1e-4;
+
+    /// <summary>Asks as <see cref="MarginWithDeadZone(int, int, ProbeTarget, Vec3, out bool)"/> does, and returns what tells how long the answer stands.</summary>
+    /// <param name="sensor">Index of the sensor.</param>
+    /// <param name="phase">Index of the stride phase.</param>
+    /// <param name="target">The probe.</param>
+    /// <param name="atMetres">Its middle. [m]</param>
+    /// <param name="gross">Scratch memory.</param>
+    /// <param name="isReport">Whether it is a report.</param>
+    internal KeptAnswer Ask(int sensor, int phase, ProbeTarget target, Vec3 atMetres, GrossSum gross, out bool isReport)
+    {
+        gross.Clear();
+        PosedSensor posed = _sensors[sensor];
+        SensorAtPose pose = posed.Poses[phase];
+        TargetPart part = target.Parts[0];
+        if (target.Parts.Length != 1 || !target.IsSmall || !PartEchoes.IsBounded(pose, part))
+        {
+            double margin = MarginWithDeadZone(sensor, phase, target, atMetres, out bool isDeaf);
+            isReport = margin >= 0;
+
+
+            // Nothing is known of it but the answer: no turn leaves it standing.
+            return new KeptAnswer
+            {
+                MarginDecibels = isDeaf ? 0 : margin,
+                RangeMetres = double.NaN,
+                Reach = TurnReach.Unknown,
+                Timing = isDeaf ? EchoTiming.Deaf : EchoTiming.Listening,
+            };
+        }
+
+        BandEcho echo = PartEchoes.EvaluateBand(pose, part, atMetres, out _, gross);
+        var answer = new KeptAnswer { RangeMetres = echo.RangeMetres, Timing = TimingOf(sensor, target, atMetres, echo.RangeMetres) };
+        isReport = false;
+        if (answer.Timing == EchoTiming.Never)
+        {
+            return answer;
+        }
+
+        double threshold = pose.Prepared.DetectionThresholdDecibels(echo.RangeMetres);
+        double bare = echo.LevelDecibels - threshold;
+        bool isHidden = bare >= 0 && (answer.Timing == EchoTiming.Deaf || !posed.Shadows[phase].IsClearAhead);
+        double hidden = isHidden ? HiddenDecibels(posed, phase, atMetres, atMetres, null) : 0;
+        answer.MarginDecibels = bare - hidden;
+        isReport = answer.MarginDecibels >= 0 && posed.IsInTime(phase, echo.RangeMetres);
+        answer.Reach = TurnReach.Of(gross, pose, part.ReflectionLossDecibels, echo.LevelDecibels);
+        return answer;
+    }
+
+    /// <summary>Tells whether an answer of the same sensor before it turned still stands, from its quick part alone.</summary>
+    /// <param name="answer">The answer.</param>
+    /// <param name="turn">The turn from then to now.</param>
+    /// <param name="sensor">Index of the sensor.</param>
+    /// <param name="phase">Index of the stride phase.</param>
+    /// <param name="isReport">Whether it is a report now, if it stands.</param>
+    /// <param name="isLoudInDeadZone">Whether only the dead zone keeps it from being one now, if it stands.</param>
+    /// <returns>Null when the turn has to be looked at; false when the sensor has to be asked again.</returns>
+    internal bool? Stands(in QuickAnswer answer, in PoseTurn turn, int sensor, int phase, out bool isReport, out bool isLoudInDeadZone)
+    {
+        isLoudInDeadZone = answer.Timing == EchoTiming.Deaf && answer.IsLoud;
+        isReport = answer.Timing == EchoTiming.Listening && answer.IsLoud;
+        if (answer.Timing == EchoTiming.Never)
+        {
+            return true;
+        }
+
+        if (answer.Timing == EchoTiming.Listening)
+        {
+            PosedSensor now = _sensors[sensor];
+            double mask = Math.Min(now.FloorRangeMetres[phase], now.LimbRangeMetres[phase]);
+            if (mask < answer.RangeMetres + MaskToleranceMetres)
+            {
+                isReport = false;
+                return mask < answer.RangeMetres - MaskToleranceMetres;
+            }
+        }
+
+        return turn.Radians < answer.SafeRadians ? true : null;
+    }
+
+    /// <summary>The same where the turn has to be looked at.</summary>
+    /// <param name="answer">The answer.</param>
+    /// <param name="turn">The turn from then to now.</param>
+    /// <param name="atMetres">The probe's middle. [m]</param>
+    /// <returns>False when the sensor has to be asked again.</returns>
+    internal static bool Stands(in KeptAnswer answer, in PoseTurn turn, Vec3 atMetres)
+    {
+        (double least, double most) = turn.LevelChange(atMetres + answer.Reach.Glint, answer.Reach);
+        return answer.MarginDecibels >= 0 ? answer.MarginDecibels + least > 0 : answer.MarginDecibels + most < 0;
+    }
+
+    private EchoTiming TimingOf(int sensor, ProbeTarget target, Vec3 atMetres, double rangeMetres) =>
+        rangeMetres > _sensors[sensor].WindowRangeMetres ? EchoTiming.Never
+        : rangeMetres >= _sensors[sensor].DeadZoneMetres ? EchoTiming.Listening
+        : NearestRangeMetres(sensor, target, atMetres) > DeadZoneMetres(sensor) + SwayMetres ? EchoTiming.Never
+        : EchoTiming.Deaf;
+
+    /// <summary>Returns the margin of an answer of the present pose: that of <see cref="MarginDecibels(int, int, ProbeTarget, Vec3)"/>. [dB]</summary>
+    internal double MarginOf(in KeptAnswer answer, int sensor, int phase) =>
+        answer.Timing == EchoTiming.Listening && _sensors[sensor].IsInTime(phase, answer.RangeMetres) ? answer.MarginDecibels : double.NegativeInfinity;
+
+    /// <summary>Returns bounds on the margin of an answer of an earlier pose. [dB]</summary>
+    internal (double Least, double Most) MarginBounds(in KeptAnswer answer, in PoseTurn turn, int sensor, int phase, Vec3 atMetres)
+    {
+        if (answer.Timing == EchoTiming.Never)
+        {
+            return (double.NegativeInfinity, double.NegativeInfinity);
+        }
+
+        if (double.IsNaN(answer.RangeMetres))
+        {
+            return (double.NegativeInfinity, double.PositiveInfinity);
+        }
+
+        if (answer.Timing == EchoTiming.Deaf || !_sensors[sensor].IsInTime(phase, answer.RangeMetres) || double.IsNegativeInfinity(answer.MarginDecibels))
+        {
+            return (double.NegativeInfinity, double.NegativeInfinity);
+        }
+
+        (double least, double most) = turn.LevelChange(atMetres + answer.Reach.Glint, answer.Reach);
+
+        // What the body hides is taken off only of margins that are not negative without it: there they jump.
+        bool isHidden = !_sensors[sensor].Shadows[phase].IsClearAhead && HiddenDecibels(_sensors[sensor], phase, atMetres, atMetres, null) > 0;
+        return isHidden
+            ? (double.NegativeInfinity, Math.Max(answer.MarginDecibels + most, 0))
+            : (answer.MarginDecibels + least, Math.Max(answer.MarginDecibels + most, PartEcho.SilentDecibels));
+    }
+
+    /// <summary>Returns the margin as <see cref="BareMarginDecibels"/> does, with what tells how far a turn can change it.</summary>
+    internal BareNote AskBare(int sensor, int phase, ProbeTarget target, Vec3 atMetres, GrossSum gross)
+    {
+        gross.Clear();
+        SensorAtPose pose = _sensors[sensor].Poses[phase];
+        TargetPart part = target.Parts[0];
+        if (target.Parts.Length != 1 || !PartEchoes.IsBounded(pose, part))
+        {
+            return new BareNote
+            {
+                MarginDecibels = BareMarginDecibels(sensor, phase, target.Parts, atMetres),
+                Reach = TurnReach.Unknown,
+            };
+        }
+
+        BandEcho echo = PartEchoes.EvaluateBand(pose, part, atMetres, out _, gross);
+        if (echo.RangeMetres > _sensors[sensor].WindowRangeMetres)
+        {
+            return new BareNote { MarginDecibels = PartEcho.SilentDecibels };
+        }
+
+        return new BareNote
+        {
+            MarginDecibels = Math.Max(PartEcho.SilentDecibels, echo.LevelDecibels - pose.Prepared.DetectionThresholdDecibels(echo.RangeMetres)),
+            Reach = TurnReach.Of(gross, pose, part.ReflectionLossDecibels, echo.LevelDecibels),
+        };
+    }
+}

@@ -1,0 +1,168 @@
+using SonarGeom.Echoes;
+using SonarGeom.Geometry;
+using SonarGeom.Obstacles;
+using SonarGeom.Quantities;
+using SonarGeom.Transducers;
+
+namespace SonarGeom.Tests.Echoes;
+
+/// <summary>What a turn on the spot can do to an echo is bounded, whatever the part, its place and the beam.</summary>
+public sealed class PoseTurnTests
+{
+    private const int Seed = 20_261;
+
+    private static readonly PreparedTransducer[] Beams =
+    [
+        new(EchoBench.Part(new CircularPiston(0.0051), 0.030, 108), EchoBench.Medium),
+        new(EchoBench.Part(new CircularPiston(0.01167), 0, 106), EchoBench.Medium),
+        new(EchoBench.Part(new CircularPiston(0.0245), 0.04, 106), EchoBench.Medium),
+        new(EchoBench.Part(new GaussianBeam(Angle.FromDegrees(20), -6), 0.02, 106), EchoBench.Medium),
+        new(EchoBench.Part(new CircularPiston(0.008), 0.026, 106, receive: new CosinePowerBeam(3)), EchoBench.Medium),
+    ];
+
+    [Fact]
+    public void EveryChangeLiesBetweenItsBounds()
+    {
+        var random = new Random(Seed);
+        var gross = new GrossSum();
+        int bounded = 0, close = 0;
+        for (int i = 0; i < 20_000; i++)
+        {
+            (SensorAtPose before, TargetPart part, Vec3 place) = Question(random);
+            SensorAtPose now = Turned(before, random, 3);
+            gross.Clear();
+            BandEcho echo = PartEchoes.EvaluateBand(before, part, place, out _, gross);
+            BandEcho after = PartEchoes.EvaluateBand(now, part, place);
+            if (echo.LevelDecibels <= PartEcho.SilentDecibels || after.LevelDecibels <= PartEcho.SilentDecibels)
+            {
+                continue;
+            }
+
+            TurnReach reach = TurnReach.Of(gross, before, part.ReflectionLossDecibels, echo.LevelDecibels);
+            (double least, double most) = PoseTurn.Between(before, now).LevelChange(place + reach.Glint, reach);
+            double change = after.LevelDecibels - echo.LevelDecibels;
+            Assert.True(change >= least && change <= most, $"{i} (seed {Seed}): {part.Name} changed by {change:0.000} dB, bounds {least:0.000} and {most:0.000}");
+            bounded += double.IsFinite(least) ? 1 : 0;
+            close += most - least < 3 ? 1 : 0;
+        }
+
+        // Bounds that are never finite or never close would prove nothing.
+        Assert.True(bounded > 4_000, $"{bounded} lower bounds");
+        Assert.True(close > 2_000, $"{close} close bounds");
+    }
+
+    [Fact]
+    public void ASafeTurnLeavesTheMarginOnItsSide()
+    {
+        var random = new Random(Seed + 1);
+        var gross = new GrossSum();
+        int asked = 0;
+        while (asked < 5_000)
+        {
+            (SensorAtPose before, TargetPart part, Vec3 place) = Question(random);
+            gross.Clear();
+            BandEcho echo = PartEchoes.EvaluateBand(before, part, place, out _, gross);
+            double margin = 12 * ((2 * random.NextDouble()) - 1);
+            double safe = PoseTurn.SafeRadians(margin, TurnReach.Of(gross, before, part.ReflectionLossDecibels, echo.LevelDecibels));
+            if (echo.LevelDecibels <= -200 || safe < 1e-5)
+            {
+                continue;
+            }
+
+            asked++;
+            SensorAtPose now = Turned(before, random, 0.999 * safe * (180 / Math.PI));
+            double after = margin + PartEchoes.EvaluateBand(now, part, place).LevelDecibels - echo.LevelDecibels;
+            Assert.True(after >= 0 == margin >= 0, $"seed {Seed + 1}: {part.Name} from {margin:0.000} to {after:0.000} dB within a turn of {safe:0.0000} rad");
+        }
+    }
+
+    [Fact]
+    public void CollectingBoundsLeavesTheEchoAsItIs()
+    {
+        var random = new Random(Seed + 2);
+        var gross = new GrossSum();
+        for (int i = 0; i < 2_000; i++)
+        {
+            (SensorAtPose sensor, TargetPart part, Vec3 place) = Question(random);
+            gross.Clear();
+            Assert.Equal(PartEchoes.EvaluateBand(sensor, part, place), PartEchoes.EvaluateBand(sensor, part, place, out _, gross));
+        }
+    }
+
+    [Fact]
+    public void BeamFactsCoverWhatLiesBetweenTheirSteps()
+    {
+        foreach (PreparedTransducer beam in Beams)
+        {
+            DirectivityTable table = beam.Band.Transmit;
+            var bends = new BeamBends(table);
+            for (double angle = 0.0007; angle < 1.5; angle += 0.00317)
+            {
+                const double H = 2e-4;
+                BeamFacts facts = bends.At(BeamBends.Angle(Math.Cos(angle)));
+                for (int lane = 0; lane < LaneBlock.Lanes; lane++)
+                {
+                    (double a, double b, double c) = (At(angle - H), At(angle), At(angle + H));
+                    Assert.True(Math.Abs(b) <= facts.Here && facts.Here <= facts.Near, $"amplitude {b} at {angle}");
+                    Assert.True(Math.Abs(c - a) / (2 * H) <= facts.Steepest + 1e-6, $"slope at {angle}");
+                    if (float.IsFinite(facts.Bend))
+                    {
+                        Assert.True(Math.Abs(Math.Log(c / a)) / (2 * H) <= facts.Slope + 1e-6, $"slope of the logarithm at {angle}");
+                        Assert.True(Math.Abs(Math.Log(a * c / (b * b))) / (H * H) <= facts.Bend + 1e-3, $"bend of the logarithm at {angle}");
+                    }
+
+                    double At(double t) => table.AtCosine(Math.Cos(t))[lane];
+                }
+            }
+        }
+    }
+
+    [Fact]
+    public void OnlyTurnsOnTheSpotCount()
+    {
+        SensorAtPose here = EchoBench.At(Beams[0], Vec3.Zero);
+        Assert.True(PoseTurn.IsTurn(here, EchoBench.At(Beams[0], Vec3.Zero, tiltDegrees: 20)));
+        Assert.False(PoseTurn.IsTurn(here, EchoBench.At(Beams[0], Vec3.Zero, azimuthDegrees: 1)));
+        Assert.False(PoseTurn.IsTurn(here, EchoBench.At(Beams[0], new Vec3(1e-6, 0, 0))));
+        Assert.False(PoseTurn.IsTurn(here, EchoBench.At(Beams[1], Vec3.Zero)));
+        Assert.Throws<ArgumentException>(() => PoseTurn.Between(here, EchoBench.At(Beams[1], Vec3.Zero)));
+    }
+
+    private static (SensorAtPose Sensor, TargetPart Part, Vec3 Place) Question(Random random)
+    {
+        PreparedTransducer beam = Beams[random.Next(Beams.Length)];
+        SensorAtPose sensor = EchoBench.At(beam, new Vec3(0, 0, 1), 0, 60 * (random.NextDouble() - 0.5));
+        double range = 0.3 + (3 * random.NextDouble());
+        double azimuth = 1.6 * (random.NextDouble() - 0.5), height = 1.2 * (random.NextDouble() - 0.5);
+        var place = new Vec3(range * Math.Cos(azimuth), range * Math.Sin(azimuth), 1 + (range * height));
+        Vec3 axis = random.Next(3) == 0 ? Vec3.UnitY : random.Next(2) == 0 ? Vec3.UnitZ : Any(random).Normalized();
+        double size = 0.05 + (0.2 * random.NextDouble());
+        TargetPart part = random.Next(3) switch
+        {
+            0 => new SpherePart("sphere", Vec3.Zero, 0.3 * size, 2),
+            1 => new CylinderPart("rod", -size * axis, size * axis, 0.1 * size, 0),
+            _ => Board(random, size),
+        };
+        return (sensor, part, place);
+    }
+
+    private static PolygonPart Board(Random random, double size)
+    {
+        Rotation attitude = Rotation.FromAzimuthTiltRoll(
+            Angle.FromDegrees(random.Next(2) == 0 ? 0 : 120 * (random.NextDouble() - 0.5)), Angle.FromDegrees(random.Next(2) == 0 ? 0 : 60 * (random.NextDouble() - 0.5)), Angle.Zero);
+        return PolygonPart.Rectangle("board", Vec3.Zero, attitude.Apply(new Vec3(0, -size, 0)), attitude.Apply(new Vec3(0, 0, size)), isTwoSided: true, 1);
+    }
+
+    private static Vec3 Any(Random random) => new(random.NextDouble() - 0.5, random.NextDouble() - 0.5, random.NextDouble() - 0.5);
+
+    // A pair turns about the line between its faces, a single part about any axis.
+    private static SensorAtPose Turned(SensorAtPose sensor, Random random, double mostDegrees)
+    {
+        var angle = Angle.FromDegrees(mostDegrees * ((2 * random.NextDouble()) - 1));
+        bool isPair = sensor.TransmitterMetres != sensor.ReceiverMetres;
+        Rotation turn = isPair || random.Next(2) == 0
+            ? Rotation.FromAzimuthTiltRoll(Angle.Zero, angle, Angle.Zero)
+            : Rotation.FromAzimuthTiltRoll(angle, Angle.Zero, Angle.Zero);
+        return new SensorAtPose(sensor.Prepared, sensor.WorldFromSensor * new RigidTransform(turn, Vec3.Zero));
+    }
+}
