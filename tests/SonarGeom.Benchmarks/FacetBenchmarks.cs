@@ -26,31 +26,7 @@ public class FacetBenchmarks
     [GlobalSetup]
     public void Setup()
     {
-        int n = (int)Math.Sqrt(Triangles / 2.0);
-        var vertices = new Vec3[(n + 1) * (n + 1)];
-        var facets = new List<Facet>(2 * n * n);
-        for (int i = 0; i <= n; i++)
-        {
-            for (int j = 0; j <= n; j++)
-            {
-                double y = (0.5 * i / n) - 0.25;
-                double z = (0.5 * j / n) - 0.25;
-                vertices[(i * (n + 1)) + j] = new Vec3(1.5 + (0.02 * Math.Sin(9 * y) * Math.Sin(7 * z)), y, z);
-            }
-        }
-
-        for (int i = 0; i < n; i++)
-        {
-            for (int j = 0; j < n; j++)
-            {
-                int a = (i * (n + 1)) + j;
-                int c = a + n + 1;
-                facets.Add(new Facet(a, c + 1, c));
-                facets.Add(new Facet(a, a + 1, c + 1));
-            }
-        }
-
-        _surface = FacetSurface.Of("sheet", new TriangleMesh([.. vertices], [.. facets]));
+        _surface = FacetSurface.Of("sheet", WavySheet.Of(Triangles));
         _cloud = FacetCloud.Of(_surface, 0.001);
         _sensor = new FacetSensor(
             new Vec3(0, 0.0125, 0), new Vec3(0, -0.0125, 0), Rotation.Identity, new CircularPiston(0.0065), new CircularPiston(0.0065),
