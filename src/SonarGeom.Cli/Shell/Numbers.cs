@@ -72,5 +72,5 @@ internal static class Numbers
     /// <summary>Shows what a user typed, kept short.</summary>
     internal static string Shown(string text) => text.Length == 0 ? "empty" : text.Length <= 40 ? $"'{text}'" : $"'{text[..37]}...'";
 
-    private static string Text(double value) => value.ToString("R", CultureInfo.InvariantCulture);
+    internal static string Text(double value) => value.ToString("R", CultureInfo.InvariantCulture);
 }

@@ -18,7 +18,7 @@ internal static class Tool
         var main = new StudyCommand();
         ToolCommand[] others =
         [
-            new CompareCommand(), new HeadReviewCommand(), new TrialsCommand(), new FirmwareCommand(), new ExposureCommand(), new FieldTestCommand(), new MapCommand(), new SliceCommand(), new ExplainCommand(), new TraceCommand(),
+            new CompareCommand(), new HeadReviewCommand(), new TrialsCommand(), new FirmwareCommand(), new ExposureCommand(), new FieldTestCommand(), new MapCommand(), new AimCommand(), new SliceCommand(), new ExplainCommand(), new TraceCommand(),
             new WalkUpCommand(), new FalseAlertsCommand(), new EchoCommand(), new EnginesCommand(), new TransducerCommand(), new BodyCommand(), new StrideCommand(),
             new AirCommand(), new CatalogueCommand(), new StarterCommand(), new CheckCommand(), new SchemasCommand(),
         ];

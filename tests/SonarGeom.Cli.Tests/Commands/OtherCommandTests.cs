@@ -93,6 +93,33 @@ public sealed class OtherCommandTests : IDisposable
         Workbench.Run("slice", "--height-m", "1", "--offset-m", "0").IsRefused("a slice lies in one plane");
     }
 
+    [Fact]
+    public void AimSharesAreThoseOfTheMapAtTheSameTilt()
+    {
+        string folder = _bench.At("aim");
+        JsonElement aim = Workbench.Run(
+            "aim", _bench.QuickScenario(), "--sensor", "belt", "--from-deg", "-17", "--to-deg", "-14", "--output", folder, "--json").Json;
+        JsonElement[] tilts = [.. aim.GetProperty("tilts").EnumerateArray()];
+        Assert.Equal([-17.0, -17.0, -16.0, -16.0, -15.0, -15.0, -14.0, -14.0], tilts.Select(t => t.GetProperty("tilt_deg").GetDouble()));
+        Assert.Equal(-15, aim.GetProperty("mounted_tilt_deg").GetDouble(), 9);
+
+        // The belt sensor is mounted at 15° down: there the shares are those of the scenario's own map.
+        JsonElement map = Workbench.Run("map", _bench.QuickScenario(), "--probe", "branch-30mm", "--output", _bench.At("own"), "--json").Json;
+        double[] bands = [.. map.GetProperty("bands").EnumerateArray().Select(b => b.GetProperty("warned_in_time_percent").GetDouble())];
+        JsonElement mounted = tilts[4];
+        Assert.Equal("branch-30mm", mounted.GetProperty("probe").GetString());
+        Assert.Equal(bands, new[] { "head", "chest", "waist", "knee", "foot" }.Select(b => mounted.GetProperty($"{b}_share_percent").GetDouble()));
+        Assert.Equal(11, Directory.GetFiles(folder).Length);
+    }
+
+    [Fact]
+    public void AimRefusesWhatItCannotTurn()
+    {
+        Workbench.Run("aim", "--sensor", "brwo").IsRefused("--sensor is 'brwo'");
+        Workbench.Run("aim", "--from-deg", "5", "--to-deg", "5").IsRefused("it must be below --to-deg");
+        Workbench.Run("aim", "--from-deg", "-90", "--to-deg", "90", "--step-deg", "0.1").IsRefused("makes 1801 tilts");
+    }
+
     [Theory]
     [InlineData("swift-narrow-40")]
     [InlineData("plover-pair-40")]
