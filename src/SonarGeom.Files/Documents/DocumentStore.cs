@@ -73,9 +73,10 @@ internal sealed class DocumentStore
     /// <summary>Returns the bytes of a mesh to which a text refers; null when the text leads to no file.</summary>
     /// <exception cref="InvalidInputException">The file cannot be read.</exception>
     internal InputText? ReadMesh(PlacedValue reference) =>
-        MeshFiles.IsMesh(reference.Text) && reference.Source.Location?.Resolve(reference.Text) is { FilePath: { } path } location
-            ? Kept(InputText.BinaryFromFile(path, location.Name, MeshFiles.LargestBytes), location)
-            : null;
+        !MeshFiles.IsMesh(reference.Text) || reference.Source.Location?.Resolve(reference.Text) is not { } location ? null
+        : location.FilePath is { } path ? Kept(InputText.BinaryFromFile(path, location.Name, MeshFiles.LargestBytes), location)
+        : CatalogueResources.Find(location.Resource!) is { } bytes ? Kept(InputText.FromBinary(location.Name, bytes), location)
+        : throw new InvalidInputException(location.Name, "There is no such file; check the spelling of its path.");
 
     /// <summary>Returns the bytes of a file that a mesh names.</summary>
     /// <exception cref="InvalidInputException">The file cannot be read.</exception>

@@ -85,6 +85,17 @@ public sealed class CatalogueTests
     }
 
     [Fact]
+    public void TheMarketStreetHoldsMeshesOfClosedSolidsThatStandOrHangAcrossTheWay()
+    {
+        Obstacle[] meshes = [.. InputFiles.ReadScenario("market-street").Scenario.Obstacles.Obstacles.Where(o => o.Kind == ObstacleKind.Mesh)];
+        Assert.Equal(["bench", "bicycle-rack", "open-window"], meshes.Select(o => o.Id));
+        Assert.All(meshes, o => Assert.True(o.Shape!.Cleaning is { FlatFacets: 0, RepeatedFacets: 0, WasInsideOut: false, IsClosed: true }, o.Id));
+        Assert.Equal([0, 0, 1.15], meshes.Select(o => Math.Round(o.Bounds().LowMetres.Z, 6)));
+        Assert.Equal([0.85, 0.81, 2.25], meshes.Select(o => Math.Round(o.Bounds().HighMetres.Z, 6)));
+        Assert.All(meshes, o => Assert.True(o.Bounds().LowMetres.Y < 0.2 && o.Bounds().HighMetres.Y > -0.2));
+    }
+
+    [Fact]
     public void TheHashOfAScenarioFollowsItsContentsAndNotItsPlace()
     {
         using ScratchFolder folder = new();
