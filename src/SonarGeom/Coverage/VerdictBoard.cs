@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Runtime.InteropServices;
 using SonarGeom.Echoes;
 using SonarGeom.Echoes.Facets;
 using SonarGeom.Geometry;
@@ -8,8 +9,8 @@ using SonarGeom.Obstacles;
 namespace SonarGeom.Coverage;
 
 /// <summary>
-/// The margin of each sensor on each obstacle at each distance and stride phase, and the verdicts that follow. Replacing one
-/// sensor recomputes that sensor only, so that changes can be tried one by one.
+/// The margin of each sensor on each obstacle at each distance and stride phase, and the verdicts that follow. A margin is computed
+/// when first asked for and kept. Replacing one sensor forgets that sensor only, so that changes can be tried one by one.
 /// </summary>
 public sealed partial class VerdictBoard
 {
@@ -18,20 +19,17 @@ public sealed partial class VerdictBoard
     // A hazard that closes faster is looked at as many times in the same number of seconds: longer steps, farther off.
     private const double VerdictStepShare = 0.5;
 
-    // Stands for no margin, but that of an echo that would be reported if the dead zone were shorter.
-    private const float InDeadZone = float.MinValue;
-
     private readonly PosedLayout _layout;
     private readonly WalkSettings _walk;
     private readonly MapSettings _settings;
     private readonly ImmutableArray<Entry> _entries;
-    private readonly ImmutableArray<float[]> _margins;
+    private readonly ImmutableArray<SensorMargins> _margins;
     private readonly int _need;
     private readonly int _last;
     private readonly double _timeNeeded;
 
     private VerdictBoard(
-        PosedLayout layout, WalkSettings walk, MapSettings settings, ImmutableArray<Entry> entries, ImmutableArray<float[]> margins)
+        PosedLayout layout, WalkSettings walk, MapSettings settings, ImmutableArray<Entry> entries, ImmutableArray<SensorMargins> margins)
     {
         _layout = layout;
         _walk = walk;
@@ -49,7 +47,11 @@ public sealed partial class VerdictBoard
     /// <summary>Gets the number of obstacles.</summary>
     public int ObstacleCount => _entries.Length;
 
-    /// <summary>Evaluates every obstacle at every distance, stride phase and sensor.</summary>
+    /// <summary>Returns an obstacle.</summary>
+    /// <param name="index">Its index.</param>
+    public Obstacle ObstacleAt(int index) => _entries[index].Obstacle;
+
+    /// <summary>Sets the obstacles before a layout.</summary>
     /// <param name="layout">The layout on its wearer.</param>
     /// <param name="walk">Walking, reaction and braking.</param>
     /// <param name="settings">Search distances.</param>
@@ -79,21 +81,22 @@ public sealed partial class VerdictBoard
                 WithheldFor(layout, obstacle));
         });
         ImmutableArray<Entry> all = ImmutableArray.Create(entries);
-        var margins = Enumerable.Range(0, layout.SensorCount).Select(s => Margins(layout, distances.Length - 1, all, s, cancellation)).ToImmutableArray();
-        return new VerdictBoard(layout, walk, settings, all, margins);
+        int cells = all.Length * distances.Length * layout.PhaseCount;
+        return new VerdictBoard(
+            layout, walk, settings, all, [.. Enumerable.Range(0, layout.SensorCount).Select(s => SensorMargins.Unasked(layout, s, cells))]);
     }
 
     /// <summary>Returns the board with one sensor replaced; the others are not computed again.</summary>
     /// <param name="sensor">Index of the sensor.</param>
     /// <param name="changed">The layout with that sensor replaced.</param>
     public VerdictBoard WithLayout(int sensor, PosedLayout changed) => new(
-        changed, _walk, _settings, _entries, _margins.SetItem(sensor, Margins(changed, _last, _entries, sensor, default)));
+        changed, _walk, _settings, _entries, _margins.SetItem(sensor, SensorMargins.Unasked(changed, sensor, _margins[sensor].Values.Length)));
 
     /// <summary>Returns the board with one sensor weakened, as by cloth, or silent.</summary>
     /// <param name="sensor">Index of the sensor.</param>
     /// <param name="lossDecibels">Loss out and back together; infinite for a dead sensor. [dB]</param>
     public VerdictBoard WithLoss(int sensor, double lossDecibels) => new(
-        _layout, _walk, _settings, _entries, _margins.SetItem(sensor, [.. _margins[sensor].Select(m => (float)(m - lossDecibels))]));
+        _layout, _walk, _settings, _entries, _margins.SetItem(sensor, _margins[sensor] with { LossDecibels = _margins[sensor].LossDecibels + lossDecibels }));
 
     /// <summary>
     /// Returns whether one obstacle could at all be warned of in time if a sensor were replaced: at the last useful distance, with
@@ -110,27 +113,27 @@ public sealed partial class VerdictBoard
             return false;
         }
 
-        int need = _need;
-        Vec3 offset = OffsetAt(entry, need);
-        int start = Start(obstacle, need), misses = 0;
+        // A phase that is looked at stands for those up to the next one; a mesh is taken lower by what its echo may be off.
+        Vec3 offset = OffsetAt(entry, _need);
+        int every = EveryPhase(entry), misses = 0;
         int allowed = CellSearch.AllowedMisses(_layout.PhaseCount, _walk.ReliableShare);
-        for (int phase = 0; phase < poses.Length && misses <= allowed; phase++)
+        for (int phase = 0; phase < poses.Length && misses <= allowed; phase += every)
         {
             bool heard = false;
-            for (int s = 0; s < _margins.Length; s++)
+            for (int s = 0; s < _margins.Length && !heard; s++)
             {
-                heard |= s != sensor && _margins[s][start + phase] >= 0;
+                heard = s != sensor && MarginOf(s, obstacle, _need, phase) >= 0;
             }
 
+            SensorAtPose pose = poses[phase];
             for (int i = 0; i < entry.Parts.Length && !heard; i++)
             {
-                SensorAtPose pose = poses[phase];
                 BandEcho echo = PartEchoes.EvaluateBand(pose, entry.Parts[i], offset);
                 heard = echo.RangeMetres >= pose.Prepared.DeadZoneMetres && echo.RangeMetres <= pose.Prepared.WindowRangeMetres
-                    && echo.LevelDecibels >= pose.Prepared.DetectionThresholdDecibels(echo.RangeMetres);
+                    && echo.LevelDecibels - ErrorDecibels(entry) >= pose.Prepared.DetectionThresholdDecibels(echo.RangeMetres);
             }
 
-            misses += heard ? 0 : 1;
+            misses += heard ? 0 : every;
         }
 
         return misses <= allowed;
@@ -143,15 +146,19 @@ public sealed partial class VerdictBoard
     public bool WouldWarn(int obstacle, int sensor, PosedLayout changed)
     {
         ArgumentNullException.ThrowIfNull(changed);
-        Entry entry = _entries[obstacle];
-        var all = new float[_margins[sensor].Length];
-        FillRow(changed, entry, sensor, all.AsSpan(Start(obstacle, 0), (_last + 1) * _layout.PhaseCount));
-        var board = new VerdictBoard(changed, _walk, _settings, _entries, _margins.SetItem(sensor, all));
-        return board.Verdict(obstacle).Outcome is VerdictOutcome.WarnedInTime;
+        return WithLayout(sensor, changed).IsWarnedInTime(obstacle);
     }
 
     /// <summary>Returns the verdict on every obstacle, in the order of the set.</summary>
-    public ImmutableArray<ObstacleVerdict> Verdicts() => [.. Enumerable.Range(0, _entries.Length).Select(Verdict)];
+    public ImmutableArray<ObstacleVerdict> Verdicts()
+    {
+        var verdicts = new ObstacleVerdict[_entries.Length];
+        Parallel.For(0, verdicts.Length, i => verdicts[i] = Verdict(i));
+        return ImmutableCollectionsMarshal.AsImmutableArray(verdicts);
+    }
+
+    /// <summary>Returns for every obstacle whether it is warned of in time, without asking what does not decide that.</summary>
+    public ImmutableArray<bool> WarnedInTime() => [.. Enumerable.Range(0, _entries.Length).Select(IsWarnedInTime)];
 
     /// <summary>Returns the verdict on one obstacle.</summary>
     /// <param name="index">Its index in the set.</param>
@@ -172,19 +179,14 @@ public sealed partial class VerdictBoard
             outer++;
         }
 
-        // Inside the dead zone nothing is reported: such a distance holds, and is no first report.
-        int unbrokenTop = -1, broken = hold;
-        for (; broken <= _last && IsHeld(index, broken); broken++)
-        {
-            unbrokenTop = IsReliable(index, broken) ? broken : unbrokenTop;
-        }
-
+        int unbrokenTop = UnbrokenTop(index, _last);
         bool heldToNeed = outer > need;
         int chosen = heldToNeed && _walk.Hold == HoldRule.TimeNeeded ? outer - 1 : unbrokenTop;
         double distance = chosen < 0 ? 0 : entry.DistancesMetres[chosen];
         int lost = heldToNeed && unbrokenTop < need ? LowestHeld(index, need) : 0;
-        Nearest best = BestAt(entry, index, chosen >= 0 ? chosen : need);
-        Nearest atNeed = BestAt(entry, index, need);
+        int answering = chosen >= 0 ? chosen : need;
+        Nearest best = BestAt(index, answering), atNeed = BestAt(index, need);
+        string part = PartName(entry, best.Sensor, OffsetAt(entry, answering));
         double warning = distance / speed;
         AnnouncedSide announced = _layout.Layout.Sensors[best.Sensor].Announces;
         (int far, int near) = heldToNeed || chosen >= 0 ? (-1, -1) : StretchBeyond(index, need);
@@ -202,11 +204,11 @@ public sealed partial class VerdictBoard
             entry.Obstacle, outcome, entry.Contact.IsOnCourse,
             _layout.BandAt(entry.Contact.LowZMetres), _layout.BandAt(entry.Contact.HighZMetres), SideOf(entry.Contact), speed,
             distance, heldToNeed ? entry.DistancesMetres[outer - 1] : far >= 0 ? entry.DistancesMetres[far] : 0, entry.DistancesMetres[far >= 0 ? near : lost], warning, _timeNeeded, atNeed.MarginDecibels,
-            _layout.Layout.Sensors[best.Sensor].Name, announced, cause, best.PartName)
+            _layout.Layout.Sensors[best.Sensor].Name, announced, cause, part)
         {
             Engine = EngineOf(entry),
             IsAtSearchEnd = (far >= 0 ? far : chosen < 0 || breaksOff ? outer - 1 : chosen) == _last,
-            EstimatedErrorDecibels = entry.Parts.Where(p => p.Name == best.PartName).Select(p => (double?)EngineChoice.UsualErrorDecibels(p)).FirstOrDefault(),
+            EstimatedErrorDecibels = entry.Parts.Where(p => p.Name == part).Select(p => (double?)EngineChoice.UsualErrorDecibels(p)).FirstOrDefault(),
         };
     }
 
@@ -235,58 +237,7 @@ public sealed partial class VerdictBoard
             : _layout.Explain(sensor, phase, entry.Parts, new Vec3(distanceMetres - entry.Contact.WalkerXMetres, 0, 0), entry.Others);
     }
 
-    private static float[] Margins(PosedLayout layout, int last, ImmutableArray<Entry> entries, int sensor, CancellationToken cancellation)
-    {
-        int row = (last + 1) * layout.PhaseCount;
-        var margins = new float[entries.Length * row];
-        Parallel.For(0, entries.Length, new ParallelOptions { CancellationToken = cancellation }, i =>
-            FillRow(layout, entries[i], sensor, margins.AsSpan(i * row, row)));
-        return margins;
-    }
-
-    private static void FillRow(PosedLayout layout, Entry entry, int sensor, Span<float> row)
-    {
-        int phases = layout.PhaseCount;
-        if (entry.Obstacle.Kind == ObstacleKind.Mesh)
-        {
-            FillMeshRow(layout, entry, sensor, row);
-            return;
-        }
-
-        for (int i = 0; i < row.Length; i++)
-        {
-            Vec3 offset = OffsetAt(entry, i / phases);
-            double margin = layout.MarginWithDeadZone(sensor, i % phases, entry.Parts.AsSpan(), offset, entry.Others, out bool isInDeadZone);
-            row[i] = margin < 0 && isInDeadZone ? InDeadZone : (float)margin;
-        }
-    }
-
-    private int Start(int obstacle, int index) => ((obstacle * (_last + 1)) + index) * _layout.PhaseCount;
-
     private static Vec3 OffsetAt(Entry entry, int index) => new(entry.DistancesMetres[index] - entry.Contact.WalkerXMetres, 0, 0);
-
-    private bool IsReliable(int obstacle, int index) => Holds(obstacle, index, isDeafnessExcused: false);
-
-    // Reported, or so near that the sensor that would report it is still deaf: the alert was given farther off.
-    private bool IsHeld(int obstacle, int index) => Holds(obstacle, index, isDeafnessExcused: true);
-
-    private bool Holds(int obstacle, int index, bool isDeafnessExcused)
-    {
-        int misses = 0;
-        int start = Start(obstacle, index);
-        for (int phase = 0; phase < _layout.PhaseCount; phase++)
-        {
-            bool heard = false;
-            foreach (float[] margins in _margins)
-            {
-                heard |= margins[start + phase] >= 0 || (isDeafnessExcused && margins[start + phase] == InDeadZone);
-            }
-
-            misses += heard ? 0 : 1;
-        }
-
-        return misses <= CellSearch.AllowedMisses(_layout.PhaseCount, _walk.ReliableShare);
-    }
 
     // The stretch of reports nearest to the last useful distance that ends before it: an alert is given, then nothing more is heard.
     private (int Far, int Near) StretchBeyond(int obstacle, int need)
@@ -333,28 +284,27 @@ public sealed partial class VerdictBoard
     }
 
     // The sensor with the most reporting phases at a distance, then with the best margin in its least good phase that counts.
-    private Nearest BestAt(Entry entry, int obstacle, int index)
+    private Nearest BestAt(int obstacle, int index)
     {
         int allowed = CellSearch.AllowedMisses(_layout.PhaseCount, _walk.ReliableShare);
-        Vec3 offset = OffsetAt(entry, index);
-        Nearest best = new(0, double.NegativeInfinity, string.Empty);
+        Nearest best = new(0, double.NegativeInfinity);
         int bestHits = -1;
         Span<float> sorted = stackalloc float[64];
         for (int s = 0; s < _layout.SensorCount; s++)
         {
             Span<float> used = sorted[.._layout.PhaseCount];
-            _margins[s].AsSpan(Start(obstacle, index), _layout.PhaseCount).CopyTo(used);
             int hits = 0;
-            foreach (float margin in used)
+            for (int phase = 0; phase < used.Length; phase++)
             {
-                hits += margin >= 0 ? 1 : 0;
+                used[phase] = MarginOf(s, obstacle, index, phase);
+                hits += used[phase] >= 0 ? 1 : 0;
             }
 
             used.Sort();
             if (hits > bestHits || (hits == bestHits && used[allowed] > best.MarginDecibels))
             {
                 bestHits = hits;
-                best = new(s, used[allowed], PartName(entry, s, offset));
+                best = new(s, used[allowed]);
             }
         }
 
@@ -367,7 +317,7 @@ public sealed partial class VerdictBoard
         return answering >= 0 ? entry.Parts[answering].Name : string.Empty;
     }
 
-    private readonly record struct Nearest(int Sensor, double MarginDecibels, string PartName);
+    private readonly record struct Nearest(int Sensor, double MarginDecibels);
 
     private sealed record Entry(
         Obstacle Obstacle, ImmutableArray<TargetPart> Parts, Contact Contact, Screen? Others, double ClosingSpeed, ImmutableArray<double> DistancesMetres, string Withheld);

@@ -17,7 +17,7 @@ public sealed class ChangeSearch
     private static readonly double[] ThresholdStepsDecibels = [-3, -6];
 
     private readonly VerdictBoard _board;
-    private readonly ImmutableArray<ObstacleVerdict> _verdicts;
+    private readonly ImmutableArray<bool> _warned;
     private readonly ImmutableArray<Transducer> _parts;
     private readonly ImmutableArray<string> _sites;
     private readonly Func<PosedLayout, int, ImmutableArray<BandShare>> _shares;
@@ -38,7 +38,7 @@ public sealed class ChangeSearch
         ArgumentNullException.ThrowIfNull(board);
         ArgumentNullException.ThrowIfNull(shares);
         _board = board;
-        _verdicts = board.Verdicts();
+        _warned = board.WarnedInTime();
         _parts = parts;
         _sites = sites;
         _probes = probes;
@@ -78,19 +78,18 @@ public sealed class ChangeSearch
     private SmallestChange Weigh(Candidate candidate, int mended)
     {
         VerdictBoard changed = _board.WithLayout(candidate.Sensor, candidate.Changed(_board.Layout));
-        ImmutableArray<ObstacleVerdict> after = changed.Verdicts();
+        ImmutableArray<bool> after = changed.WarnedInTime();
         var gained = ImmutableArray.CreateBuilder<string>();
         var lost = ImmutableArray.CreateBuilder<string>();
         for (int i = 0; i < after.Length; i++)
         {
-            bool before = _verdicts[i].Outcome == VerdictOutcome.WarnedInTime, now = after[i].Outcome == VerdictOutcome.WarnedInTime;
-            if (before && !now)
+            if (_warned[i] && !after[i])
             {
-                lost.Add(after[i].Obstacle.Id);
+                lost.Add(_board.ObstacleAt(i).Id);
             }
-            else if (now && !before && i != mended)
+            else if (after[i] && !_warned[i] && i != mended)
             {
-                gained.Add(after[i].Obstacle.Id);
+                gained.Add(_board.ObstacleAt(i).Id);
             }
         }
 

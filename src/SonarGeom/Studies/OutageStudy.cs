@@ -18,22 +18,24 @@ public static class OutageStudy
     public static ImmutableArray<SensorOutage> Of(VerdictBoard board)
     {
         ArgumentNullException.ThrowIfNull(board);
-        ImmutableArray<ObstacleVerdict> before = board.Verdicts();
+        ImmutableArray<bool> before = board.WarnedInTime();
         ImmutableArray<SensorPlacement> sensors = board.Layout.Layout.Sensors;
         var outages = ImmutableArray.CreateBuilder<SensorOutage>();
         for (int s = 0; s < sensors.Length; s++)
         {
-            outages.Add(Compare(sensors[s].Name, false, double.PositiveInfinity, before, board.WithLoss(s, double.PositiveInfinity).Verdicts()));
-            outages.Add(Compare(sensors[s].Name, true, CoverLossDecibels, before, board.WithLoss(s, CoverLossDecibels).Verdicts()));
+            outages.Add(Compare(sensors[s].Name, false, double.PositiveInfinity, before, board.WithLoss(s, double.PositiveInfinity)));
+            outages.Add(Compare(sensors[s].Name, true, CoverLossDecibels, before, board.WithLoss(s, CoverLossDecibels)));
         }
 
         return outages.ToImmutable();
     }
 
-    private static SensorOutage Compare(
-        string sensor, bool covered, double loss, ImmutableArray<ObstacleVerdict> before, ImmutableArray<ObstacleVerdict> after) =>
-        new(
+    private static SensorOutage Compare(string sensor, bool covered, double loss, ImmutableArray<bool> before, VerdictBoard board)
+    {
+        ImmutableArray<bool> after = board.WarnedInTime();
+        return new(
             sensor, covered, loss,
-            [.. before.Where((v, i) => v.Outcome == VerdictOutcome.WarnedInTime && after[i].Outcome != VerdictOutcome.WarnedInTime).Select(v => v.Obstacle.Id)],
-            after.Count(v => v.Outcome == VerdictOutcome.WarnedInTime));
+            [.. Enumerable.Range(0, after.Length).Where(i => before[i] && !after[i]).Select(i => board.ObstacleAt(i).Id)],
+            after.Count(isWarned => isWarned));
+    }
 }

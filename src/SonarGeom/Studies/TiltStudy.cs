@@ -27,7 +27,7 @@ public static class TiltStudy
         double current = placement.Mount.Tilt.Degrees;
         KeptMaps maps = KeptMaps.Of(layout, walk, settings, [probe], isForSharesOnly: true);
         var moved = new MovedShares(mapped, maps.Maps[0].Shares());
-        ImmutableArray<ObstacleVerdict> before = board?.Verdicts() ?? [];
+        ImmutableArray<bool> before = board?.WarnedInTime() ?? [];
         var points = ImmutableArray.CreateBuilder<TiltPoint>();
         double first = Math.Max(-90, current - SpanDegrees), last = Math.Min(90, current + SpanDegrees);
         for (double tilt = first; tilt <= last + 1e-9; tilt += StepDegrees)
@@ -37,10 +37,10 @@ public static class TiltStudy
             PosedLayout tilted = maps.Layout;
             PosedLayout alone = tilted.Only(sensor);
             ImmutableArray<BandFraction> shares = moved.AfterChange(maps.Maps[0].Shares());
-            ImmutableArray<ObstacleVerdict> after = board?.WithLayout(sensor, tilted).Verdicts() ?? [];
+            ImmutableArray<bool> after = board?.WithLayout(sensor, tilted).WarnedInTime() ?? [];
             points.Add(new TiltPoint(
                 tilt, shares[0].WarnedFraction, HeadShare(alone, probe, walk, settings), alone.FloorMarginDecibels(0), shares,
-                Differing(after, before, isWarned: false), Differing(after, before, isWarned: true)));
+                Differing(board, after, before, isWarned: false), Differing(board, after, before, isWarned: true)));
         }
 
         (double low, double high) = Window(points);
@@ -55,11 +55,8 @@ public static class TiltStudy
     public static double HeadShare(PosedLayout layout, Probe probe, WalkSettings walk, MapSettings settings) =>
         new ApproachMapper(layout, walk, settings).ShareOf(probe, HeightBand.Head).WarnedFraction;
 
-    private static ImmutableArray<string> Differing(ImmutableArray<ObstacleVerdict> after, ImmutableArray<ObstacleVerdict> before, bool isWarned) =>
-    [
-        .. after.Where((v, i) => (v.Outcome == VerdictOutcome.WarnedInTime) == isWarned && (before[i].Outcome == VerdictOutcome.WarnedInTime) != isWarned)
-            .Select(v => v.Obstacle.Id),
-    ];
+    private static ImmutableArray<string> Differing(VerdictBoard? board, ImmutableArray<bool> after, ImmutableArray<bool> before, bool isWarned) =>
+        [.. Enumerable.Range(0, after.Length).Where(i => after[i] == isWarned && before[i] != isWarned).Select(i => board!.ObstacleAt(i).Id)];
 
     // The longest unbroken stretch of tilts that keeps the layout's best head share (within 2 % of the band) with a silent floor.
     private static (double Low, double High) Window(ImmutableArray<TiltPoint>.Builder points)

@@ -1,0 +1,94 @@
+using System.Globalization;
+using System.Text;
+using System.Text.Json;
+using SonarGeom.Cli.Shell;
+
+namespace SonarGeom.Cli.Tests.Commands;
+
+/// <summary>Obstacles given by meshes, from the command line to the page.</summary>
+public sealed class MeshCommandTests : IDisposable
+{
+    private readonly Workbench _bench = new();
+
+    public void Dispose() => _bench.Dispose();
+
+    private string Street(string more = "") => _bench.Write("scenarios/quick-street.json", $$"""
+        {
+          "based_on": "market-street.json",
+          "name": "quick street",
+          "layout": "../layouts/brow-only.json",
+          "wearers": ["../wearers/typical-man.json"],
+          "walk": { "stride_phases": 4, "hold_to": "time_needed" },
+          "maps": { "cell_m": 0.1, "distance_step_m": 0.1, "probes": ["../probes/sphere-100mm.json"] }{{(more.Length == 0 ? "" : ",")}}
+          {{more}}
+        }
+        """);
+
+    // A sensor at the brow that looks 18° up: the bench stays below its beam, the window hangs before it.
+    [Fact]
+    public void TheMarketStreetIsJudgedByTheSurfaceIntegralWhereThingsAreMeshes()
+    {
+        string folder = _bench.At("out");
+        ToolAnswer answer = Workbench.Run(Street(), "--output", folder);
+        Assert.Equal((ExitCode.Done, string.Empty), (answer.Code, answer.Error));
+        using var document = JsonDocument.Parse(File.ReadAllText(Path.Combine(folder, "verdicts.json")));
+        JsonElement[] verdicts = [.. document.RootElement.GetProperty("verdicts").EnumerateArray()];
+        Assert.Equal(
+            ["bench missed surface_integral", "bicycle-rack missed surface_integral", "open-window warned_in_time surface_integral", "lamp-column warned_in_time closed_form"],
+            verdicts.Select(v => $"{v.GetProperty("obstacle").GetString()} {v.GetProperty("outcome").GetString()} {v.GetProperty("engine").GetString()}"));
+        Assert.All(verdicts.Take(3), v => Assert.Equal(0.6, v.GetProperty("estimated_error_db").GetDouble()));
+        Assert.Contains("bench", File.ReadAllText(Path.Combine(folder, "report.html")), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void AMeshHasItsTraceAndItsWalkUp()
+    {
+        string[] at = [Street(), "--obstacle", "open-window", "--sensor", "brow"];
+        JsonElement trace = Workbench.Run(["trace", .. at, "--distance-m", "1.5", "--output", _bench.At("trace"), "--json"]).Json;
+        Assert.Equal("open-window: casement.obj", trace.GetProperty("reported_source").GetString());
+        Assert.Equal(trace.GetProperty("true_range_m").GetDouble(), trace.GetProperty("reported_m").GetDouble(), 0.06);
+        Assert.Contains("open-window", File.ReadAllText(_bench.At("trace/trace-brow-open-window-1.50m.svg")), StringComparison.Ordinal);
+
+        JsonElement walk = Workbench.Run(["walk-up", .. at, "--from-m", "2", "--to-m", "1", "--step-m", "0.5", "--output", _bench.At("walk"), "--json"]).Json;
+        double[] distances = [.. walk.GetProperty("points").EnumerateArray().Where(p => p.GetProperty("object").GetString() == "open-window").Select(p => p.GetProperty("distance_m").GetDouble())];
+        Assert.Equal([2.0, 1.5, 1.0], distances);
+    }
+
+    [Fact]
+    public void APoleOfSixteenSidesGetsNoVerdictAndTheReasonIsTold()
+    {
+        _bench.Write("meshes/pole.obj", Pole(16));
+        string scenario = Street("""
+            "obstacles": [{ "id": "pole", "kind": "mesh", "file": "../meshes/pole.obj", "unit": "m", "up_axis": "z", "x_m": 5, "y_m": 0.1 }]
+            """);
+        ToolAnswer answer = Workbench.Run(scenario, "--output", _bench.At("out"));
+        Assert.Equal((ExitCode.Done, string.Empty), (answer.Code, answer.Error));
+        Assert.Matches(@"\npole +NO VERDICT ", answer.Output);
+        string flat = string.Join(' ', answer.Output.Split((char[])[' ', '\n'], StringSplitOptions.RemoveEmptyEntries));
+        Assert.Contains("too coarse", flat, StringComparison.Ordinal);
+        ToolAnswer trials = Workbench.Run("trials", scenario, "--walks", "10", "--output", _bench.At("trials"));
+        Assert.Equal(ExitCode.BadInput, trials.Code);
+        Assert.Contains("too coarse", trials.Error, StringComparison.Ordinal);
+    }
+
+    private static string Pole(int sides)
+    {
+        var text = new StringBuilder();
+        for (int i = 0; i < sides; i++)
+        {
+            (double sine, double cosine) = Math.SinCos(2 * Math.PI * i / sides);
+            foreach (int z in (int[])[0, 2])
+            {
+                text.AppendLine(CultureInfo.InvariantCulture, $"v {0.0375 * cosine:F6} {0.0375 * sine:F6} {z}");
+            }
+        }
+
+        for (int i = 0; i < sides; i++)
+        {
+            int a = (2 * i) + 1, b = (2 * ((i + 1) % sides)) + 1;
+            text.AppendLine(CultureInfo.InvariantCulture, $"f {a} {b} {b + 1} {a + 1}");
+        }
+
+        return text.ToString();
+    }
+}
