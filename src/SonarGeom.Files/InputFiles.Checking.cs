@@ -73,7 +73,7 @@ public static partial class InputFiles
             return new CheckedFile(name, "poses", Count(poses, "pose"));
         }
 
-        int obstacles = ObstacleTable.Read(text, faults).Length;
+        int obstacles = ObstacleTable.Read(text, new DocumentStore(), faults).Length;
         faults.ThrowIfAny();
         return new CheckedFile(name, ObstacleListShape.Table.Name, Count(obstacles, "obstacle"));
     }

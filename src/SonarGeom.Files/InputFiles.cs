@@ -79,7 +79,7 @@ public static partial class InputFiles
     public static ImmutableArray<Obstacle> ReadObstacles(string nameOrPath)
     {
         FaultList faults = new();
-        ImmutableArray<Obstacle> obstacles = ObstacleTable.Read(DocumentStore.Load(Locate(nameOrPath, ObstacleListShape.Table)), faults);
+        ImmutableArray<Obstacle> obstacles = ObstacleTable.Read(DocumentStore.Load(Locate(nameOrPath, ObstacleListShape.Table)), new DocumentStore(), faults);
         faults.ThrowIfAny();
         return obstacles;
     }

@@ -51,7 +51,7 @@ public sealed class FuzzTests
             read += Outcome(seed, () =>
             {
                 FaultList faults = new();
-                ObstacleTable.Read(InputText.FromBytes("damaged.csv", bytes), faults);
+                ObstacleTable.Read(InputText.FromBytes("damaged.csv", bytes), new DocumentStore(), faults);
                 faults.ThrowIfAny();
             })
                 ? 1

@@ -23,7 +23,7 @@ internal sealed class EchoCommand : ToolCommand
 
     private static readonly Dictionary<string, string> Descriptions = new()
     {
-        ["kind"] = "The kind of obstacle, such as pole, bar, sphere, board, wall, box, kerb_up, stairs, sign, awning, bollard, chain.",
+        ["kind"] = "The kind of obstacle, such as pole, bar, sphere, board, wall, box, kerb_up, stairs, sign, awning, bollard, chain, mesh.",
         ["x_m"] = "The obstacle's place ahead. [m]",
         ["y_m"] = "The obstacle's place to the left. Without it 0. [m]",
         ["z_m"] = "The obstacle's height: of its foot for what stands on the ground, else of its middle. Without it 0. [m]",
@@ -43,6 +43,11 @@ internal sealed class EchoCommand : ToolCommand
         ["steps"] = "Number of steps of a stair.",
         ["reflection_loss_db"] = "Loss of the material at one reflection. Without it 0. [dB]",
         ["roughness_mm"] = "Root-mean-square height of the surface. Without it the assumption of the kind. [mm]",
+        ["file"] = "The file of a mesh: .obj, .gltf or .glb.",
+        ["unit"] = "The unit of a mesh file: m, cm, mm or in; must be given for .obj.",
+        ["up_axis"] = "The axis of a mesh file that points up, y or z; must be given for .obj.",
+        ["front"] = "The axis of a mesh file along which the front looks; z when y is up and -y when z is up, if not given.",
+        ["scale"] = "The factor by which a mesh is enlarged. Without it 1.",
         ["transducer"] = $"A transducer: the path of a file, or a name of the catalogue. Without it {UsualTransducer}.",
         ["sensor_x_m"] = "The sensor's place ahead. Without it 0. [m]",
         ["sensor_y_m"] = "The sensor's place to the left. Without it 0. [m]",
@@ -57,7 +62,7 @@ internal sealed class EchoCommand : ToolCommand
         .. PoseTable.ColumnNames.Where(Descriptions.ContainsKey).Select(c => (c, new Option<string?>($"--{c.Replace('_', '-')}")
         {
             Description = Descriptions[c],
-            HelpName = c is "kind" or "cap" ? "WORD" : c is "transducer" ? "TRANSDUCER" : c is "steps" ? "COUNT" : "NUMBER",
+            HelpName = c is "file" ? "FILE" : c is "kind" or "cap" or "unit" or "up_axis" or "front" ? "WORD" : c is "transducer" ? "TRANSDUCER" : c is "steps" ? "COUNT" : c is "scale" ? "FACTOR" : "NUMBER",
         })),
     ];
 
@@ -221,6 +226,7 @@ internal sealed class EchoCommand : ToolCommand
             message = Regex.Replace(message, whole, option.Name);
         }
 
+        message = message.Replace("give unit (", "give --unit (", StringComparison.Ordinal);
         return message.Replace(" is empty; it must be", " is not given; it must be", StringComparison.Ordinal);
     }
 

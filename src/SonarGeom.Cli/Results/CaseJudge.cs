@@ -74,9 +74,12 @@ internal sealed class CaseJudge(EchoMedium medium, Ground? ground, bool withInte
 
         ImmutableArray<Fault> inside = [.. cases.Where(IsInside).Select(c => new Fault(
             file ?? "sonargeom", file is null ? null : c.Line, null, null, $"The sensor lies inside {c.Obstacle.Id}; it must stand clear of the obstacle."))];
-        if (!inside.IsEmpty)
+        ImmutableArray<Fault> coarse = [.. cases.SelectMany(c => c.Obstacle.Parts(ground)
+            .SelectMany(p => EngineChoice.WithheldFor(transducers[c.TransducerName ?? UsualTransducer], p))
+            .Select(reason => new Fault(file ?? "sonargeom", file is null ? null : c.Line, null, null, $"The echo of {c.Obstacle.Id} cannot be told: {reason}")))];
+        if (!inside.IsEmpty || !coarse.IsEmpty)
         {
-            throw new InvalidInputException(inside);
+            throw new InvalidInputException([.. inside, .. coarse]);
         }
 
         var answers = new CaseAnswer[cases.Length];

@@ -72,8 +72,14 @@ internal sealed class DocumentStore
 
     /// <summary>Returns the bytes of a mesh to which a text refers; null when the text leads to no file.</summary>
     /// <exception cref="InvalidInputException">The file cannot be read.</exception>
-    internal InputText? ReadMesh(PlacedValue reference) =>
-        !MeshFiles.IsMesh(reference.Text) || reference.Source.Location?.Resolve(reference.Text) is not { } location ? null
+    internal InputText? ReadMesh(PlacedValue reference) => ReadMesh(reference.Text, reference.Source.Location);
+
+    /// <summary>Returns the bytes of a mesh to which a path leads; null when it leads to no mesh file.</summary>
+    /// <param name="reference">The path.</param>
+    /// <param name="from">Where the file is that names it.</param>
+    /// <exception cref="InvalidInputException">The file cannot be read.</exception>
+    internal InputText? ReadMesh(string reference, DocumentLocation? from) =>
+        !MeshFiles.IsMesh(reference) || from?.Resolve(reference) is not { } location ? null
         : location.FilePath is { } path ? Kept(InputText.BinaryFromFile(path, location.Name, MeshFiles.LargestBytes), location)
         : CatalogueResources.Find(location.Resource!) is { } bytes ? Kept(InputText.FromBinary(location.Name, bytes), location)
         : throw new InvalidInputException(location.Name, "There is no such file; check the spelling of its path.");

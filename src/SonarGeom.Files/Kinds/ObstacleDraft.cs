@@ -7,6 +7,8 @@ namespace SonarGeom.Files.Kinds;
 /// <summary>What a file says of one obstacle, before it is made.</summary>
 internal sealed record ObstacleDraft(string Id, ObstacleKind Kind, Vec3 PositionMetres)
 {
+    internal MeshShape? Shape { get; init; }
+
     internal double YawDegrees { get; init; }
 
     internal double PitchDegrees { get; init; }
@@ -49,6 +51,7 @@ internal sealed record ObstacleDraft(string Id, ObstacleKind Kind, Vec3 Position
     /// <exception cref="ArgumentException">Its sizes do not fit one another; the message says which.</exception>
     internal Obstacle Make() => new Obstacle(Id, Kind, PositionMetres)
     {
+        Shape = Shape,
         Yaw = Angle.FromDegrees(YawDegrees),
         Pitch = Angle.FromDegrees(PitchDegrees),
         Roll = Angle.FromDegrees(RollDegrees),

@@ -32,7 +32,7 @@ internal sealed class ObstacleListShape : Shape<ImmutableArray<Obstacle>>
             case JsonValueKind.String:
                 if (reading.Store.ReadReferenced(value, Table, reading) is { } text)
                 {
-                    result = ObstacleTable.Read(text, reading.Faults);
+                    result = ObstacleTable.Read(text, reading.Store, reading.Faults);
                 }
 
                 return reading.Faults.Count == before && !result.IsEmpty;

@@ -11,6 +11,9 @@ internal static class ObstacleShapes
 
     /// <summary>The kinds that have sizes; a mesh has a file.</summary>
     internal static readonly ChoiceShape<ObstacleKind> Kind = ChoiceShape.OfEnum<ObstacleKind>(but: ObstacleKind.Mesh);
+
+    /// <summary>All kinds, as the rows of a table may have them.</summary>
+    internal static readonly ChoiceShape<ObstacleKind> AnyKind = ChoiceShape.OfEnum<ObstacleKind>();
     internal static readonly ChoiceShape<CapShape> Cap = ChoiceShape.OfEnum<CapShape>();
     internal static readonly TextShape Id = new(60);
     internal static readonly TextShape Words = new(1000, mayBeEmpty: true);

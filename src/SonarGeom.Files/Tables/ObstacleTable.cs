@@ -14,7 +14,7 @@ public static class ObstacleTable
     public const int MostRows = 100_000;
 
     private static readonly Column<string> Id = new("id", ObstacleShapes.Id, isRequired: true);
-    private static readonly Column<ObstacleKind> Kind = new("kind", ObstacleShapes.Kind, isRequired: true);
+    private static readonly Column<ObstacleKind> Kind = new("kind", ObstacleShapes.AnyKind, isRequired: true);
     private static readonly Column<double> X = new("x_m", ObstacleShapes.Position, isRequired: true);
     private static readonly Column<double> Y = new("y_m", ObstacleShapes.Position, isRequired: true);
     private static readonly Column<double> Z = new("z_m", ObstacleShapes.Position);
@@ -38,12 +38,17 @@ public static class ObstacleTable
     private static readonly Column<string> Note = new("note", ObstacleShapes.Words);
     private static readonly Column<string> Source = new("source", ObstacleShapes.Words);
 
-    /// <summary>The columns, in order.</summary>
-    internal static readonly ImmutableArray<Column> Columns =
+    private static readonly ImmutableArray<Column> Sized =
     [
         Id, Kind, X, Y, Z, Yaw, Pitch, Roll, Length, Width, Height, Depth, Diameter, Cap, CapRise, Sag, Riser, Going, Steps,
         Loss, Roughness, Speed, Note, Source,
     ];
+
+    /// <summary>The columns, in order.</summary>
+    internal static readonly ImmutableArray<Column> Columns = [.. Sized, .. TableMeshes.Columns];
+
+    // A mesh stands upright and has its sizes in its file.
+    private static readonly ImmutableArray<Column> NotOfMeshes = [Pitch, Roll, .. Columns.Where(c => ObstacleRules.All.Contains(c.Name))];
 
     private static readonly Dictionary<string, Column> SizeColumns =
         Columns.Where(c => ObstacleRules.All.Contains(c.Name)).ToDictionary(c => c.Name, StringComparer.Ordinal);
@@ -57,7 +62,7 @@ public static class ObstacleTable
     public static ImmutableArray<Obstacle> Read(string path)
     {
         FaultList faults = new();
-        ImmutableArray<Obstacle> obstacles = Read(InputText.FromFile(path, path), faults);
+        ImmutableArray<Obstacle> obstacles = Read(InputText.FromFile(path, path), new DocumentStore(), faults);
         faults.ThrowIfAny();
         return obstacles;
     }
@@ -65,10 +70,11 @@ public static class ObstacleTable
     /// <summary>Writes obstacles as a table that reads back as the same.</summary>
     /// <param name="stream">Where the table is written; it is left open.</param>
     /// <param name="obstacles">The obstacles.</param>
+    /// <exception cref="ArgumentException">One of them is a mesh, whose file is no longer known.</exception>
     public static void Write(Stream stream, IEnumerable<Obstacle> obstacles)
     {
         ArgumentNullException.ThrowIfNull(obstacles);
-        using TableWriter writer = new(stream, [.. ColumnNames]);
+        using TableWriter writer = new(stream, [.. Sized.Select(c => c.Name)]);
         foreach (ObstacleDraft draft in obstacles.Select(ObstacleDraft.Of))
         {
             WriteRow(writer, draft);
@@ -76,10 +82,14 @@ public static class ObstacleTable
     }
 
     /// <summary>Reads a table; what is wrong is added to the faults.</summary>
-    internal static ImmutableArray<Obstacle> Read(InputText text, FaultList faults)
+    /// <param name="text">The table.</param>
+    /// <param name="store">The documents of the reading, to which the meshes that it names are added.</param>
+    /// <param name="faults">Where faults are added.</param>
+    internal static ImmutableArray<Obstacle> Read(InputText text, DocumentStore store, FaultList faults)
     {
+        var meshes = new TableMeshes(text, store);
         Dictionary<string, int> lines = new(StringComparer.Ordinal);
-        return TableReader.Read(text, Columns, MostRows, faults, row => Make(row, lines))
+        return TableReader.Read(text, Columns, MostRows, faults, row => Make(row, meshes, lines))
             .Where(o => o is not null)
             .Select(o => o!)
             .ToImmutableArray();
@@ -87,8 +97,9 @@ public static class ObstacleTable
 
     /// <summary>Makes the obstacle of a row; null when the row is at fault.</summary>
     /// <param name="row">The row.</param>
+    /// <param name="meshes">Reads the meshes that rows name.</param>
     /// <param name="lines">The lines of the ids so far; the id of the row is added.</param>
-    internal static Obstacle? Make(TableRow row, Dictionary<string, int> lines)
+    internal static Obstacle? Make(TableRow row, TableMeshes meshes, Dictionary<string, int> lines)
     {
         string id = row.Required(Id) ?? string.Empty;
         if (id.Length > 0 && !lines.TryAdd(id, row.Line))
@@ -97,8 +108,13 @@ public static class ObstacleTable
         }
 
         ObstacleKind kind = row.Required(Kind);
-        bool kindIsKnown = row.Has(Kind) && ObstacleShapes.Kind.TryFind(row.Text(Kind), out _);
+        bool kindIsKnown = row.Has(Kind) && ObstacleShapes.AnyKind.TryFind(row.Text(Kind), out _);
         if (kindIsKnown)
+        {
+            TableMeshes.Check(row, kind, NotOfMeshes);
+        }
+
+        if (kindIsKnown && kind != ObstacleKind.Mesh)
         {
             ObstacleRules.Check(kind, row.Text(Kind), size => row.Has(SizeColumns[size]), (size, message) => row.Fault(SizeColumns[size], message));
         }
@@ -130,9 +146,16 @@ public static class ObstacleTable
             return null;
         }
 
+        MeshShape? shape = kind == ObstacleKind.Mesh ? meshes.Read(row, draft.ReflectionLossDecibels) : null;
+        if (shape is null && kind == ObstacleKind.Mesh)
+        {
+            return null;
+        }
+
         try
         {
-            return draft.Make();
+            // The loss of a mesh is that of its facets.
+            return (shape is null ? draft : draft with { Shape = shape, ReflectionLossDecibels = 0 }).Make();
         }
         catch (ArgumentException e)
         {

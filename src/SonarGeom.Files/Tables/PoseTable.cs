@@ -52,8 +52,9 @@ public static class PoseTable
     /// <summary>Reads a table; what is wrong is added to the faults.</summary>
     internal static ImmutableArray<PosedCase> Read(InputText text, FaultList faults)
     {
+        var meshes = new TableMeshes(text, new DocumentStore());
         Dictionary<string, int> lines = new(StringComparer.Ordinal);
-        return [.. TableReader.Read(text, Columns, ObstacleTable.MostRows, faults, row => Make(row, lines)).OfType<PosedCase>()];
+        return [.. TableReader.Read(text, Columns, ObstacleTable.MostRows, faults, row => Make(row, meshes, lines)).OfType<PosedCase>()];
     }
 
     private static ImmutableArray<PosedCase> Read(InputText text)
@@ -64,14 +65,14 @@ public static class PoseTable
         return cases;
     }
 
-    private static PosedCase? Make(TableRow row, Dictionary<string, int> lines)
+    private static PosedCase? Make(TableRow row, TableMeshes meshes, Dictionary<string, int> lines)
     {
         Vec3 position = new(row.Or(SensorX, 0), row.Or(SensorY, 0), row.Required(SensorZ));
         Angle azimuth = Angle.FromDegrees(row.Or(SensorAzimuth, 0));
         Angle tilt = Angle.FromDegrees(row.Or(SensorTilt, 0));
         Angle roll = Angle.FromDegrees(row.Or(SensorRoll, 0));
         string? transducer = row.Has(TransducerColumn) ? row.Or(TransducerColumn, string.Empty) : null;
-        return ObstacleTable.Make(row, lines) is { } obstacle
+        return ObstacleTable.Make(row, meshes, lines) is { } obstacle
             ? new PosedCase(row.Line, transducer, position, azimuth, tilt, roll, obstacle)
             : null;
     }

@@ -60,6 +60,9 @@ internal sealed class TableRow(string file, CsvReader reader, IReadOnlyDictionar
     /// <summary>Adds a fault at the row.</summary>
     internal void Fault(string message) => faults.Add(new Fault(file, Line, null, null, message));
 
+    /// <summary>Adds the faults of another file that the row names.</summary>
+    internal void Fault(InvalidInputException invalid) => faults.AddRange(invalid);
+
     private bool TryRead<T>(Column<T> column, out T value)
     {
         value = default!;

@@ -71,6 +71,47 @@ public sealed class MeshCommandTests : IDisposable
         Assert.Contains("too coarse", trials.Error, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void EchoTakesAMeshAsItTakesABoard()
+    {
+        // A block of 0.5 m by 0.4 m, 20 mm thick: as a board of the same size within what the two engines may differ by.
+        string file = _bench.Write("meshes/block.obj", Block());
+        string[] sensor = ["--sensor-z-m", "1.1", "--transducer", "heron-strong-40", "--json"];
+        JsonElement mesh = Workbench.Run(["echo", "--kind", "mesh", "--file", file, "--unit", "cm", "--up-axis", "z", "--x-m", "2", "--z-m", "0.9", .. sensor]).Json.GetProperty("cases")[0];
+        JsonElement board = Workbench.Run(["echo", "--kind", "board", "--width-m", "0.5", "--height-m", "0.4", "--x-m", "2", "--z-m", "1.1", .. sensor]).Json.GetProperty("cases")[0];
+        Assert.Equal("surface_integral", mesh.GetProperty("parts")[0].GetProperty("engine").GetString());
+        Assert.Equal(board.GetProperty("margin_db").GetDouble(), mesh.GetProperty("margin_db").GetDouble(), 0.6);
+        Assert.Equal(board.GetProperty("range_m").GetDouble(), mesh.GetProperty("range_m").GetDouble(), 0.015);
+
+        string table = _bench.Write("poses.csv", "id,kind,x_m,y_m,z_m,file,unit,up_axis,sensor_z_m,transducer\nblock,mesh,2,0,0.9,meshes/block.obj,cm,z,1.1,heron-strong-40\n");
+        JsonElement row = Workbench.Run("echo", "--poses", table, "--json").Json.GetProperty("cases")[0];
+        Assert.Equal(mesh.GetProperty("margin_db").GetDouble(), row.GetProperty("margin_db").GetDouble(), 6);
+
+        ToolAnswer bare = Workbench.Run("echo", "--kind", "mesh", "--file", file, "--x-m", "2", "--sensor-z-m", "1.1");
+        Assert.Equal(ExitCode.BadInput, bare.Code);
+        Assert.Contains("give --unit (m, cm, mm or in) and --up-axis (y or z)", bare.Error, StringComparison.Ordinal);
+        ToolAnswer coarse = Workbench.Run("echo", "--kind", "mesh", "--file", _bench.Write("meshes/pole.obj", Pole(16)), "--unit", "m", "--up-axis", "z", "--x-m", "2", "--sensor-z-m", "1.1");
+        Assert.Equal(ExitCode.BadInput, coarse.Code);
+        Assert.Contains("too coarse", coarse.Error, StringComparison.Ordinal);
+    }
+
+    private static string Block() => """
+        v -25 -1 0
+        v 25 -1 0
+        v 25 1 0
+        v -25 1 0
+        v -25 -1 40
+        v 25 -1 40
+        v 25 1 40
+        v -25 1 40
+        f 1 4 3 2
+        f 5 6 7 8
+        f 1 2 6 5
+        f 2 3 7 6
+        f 3 4 8 7
+        f 4 1 5 8
+        """;
+
     private static string Pole(int sides)
     {
         var text = new StringBuilder();

@@ -67,10 +67,47 @@ public sealed class MeshObstacleTests : IDisposable
     }
 
     [Fact]
-    public void ATableHoldsNoMesh()
+    public void ATableHoldsMeshesBesideOtherThings()
     {
-        string path = _folder.Write("set.csv", "id,kind,x_m,y_m\na,mesh,3,0\n");
-        Assert.Contains("kind is mesh", Assert.Throws<InvalidInputException>(() => InputFiles.ReadObstacles(path)).Faults[0].Message, StringComparison.Ordinal);
+        string path = _folder.Write("set.csv", """
+            id,kind,x_m,y_m,height_m,diameter_m,yaw_deg,reflection_loss_db,file,unit,up_axis,front,scale
+            a,mesh,3,0.5,,,20,2,things/box.obj,cm,z,,2
+            b,mesh,4,0,,,,,things/box.glb,,,,
+            c,mesh,5,0,,,,2,things/box.obj,cm,z,,2
+            d,pole,6,0,2,0.1,,,,,,,
+            """);
+        var obstacles = InputFiles.ReadObstacles(path);
+        Assert.Equal([ObstacleKind.Mesh, ObstacleKind.Mesh, ObstacleKind.Mesh, ObstacleKind.Pole], obstacles.Select(o => o.Kind));
+        Assert.Equal([0.01, 0.5], obstacles.Take(2).Select(o => Math.Round(o.Bounds().HighMetres.Z, 9)));
+        Assert.All(obstacles[0].Shape!.Materials, m => Assert.Equal(2, m.ReflectionLossDecibels));
+        Assert.Equal(20, obstacles[0].Yaw.Degrees, 12);
+
+        // What two rows name alike is read once.
+        Assert.Same(obstacles[0].Shape, obstacles[2].Shape);
+        LoadedScenario loaded = InputFiles.ReadScenario(_folder.Write("scenario.json", """{"based_on":"harbour-promenade","name":"meshes","obstacles":"set.csv"}"""));
+        Assert.Equal(4, loaded.Scenario.Obstacles.Obstacles.Length);
+        Assert.Contains(loaded.SourceNames, n => n.EndsWith("things/box.obj", StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData("mesh,3,0,,things/box.obj,,,,,", "file", "give unit (m, cm, mm or in) and up_axis (y or z)")]
+    [InlineData("mesh,3,0,,,m,z,,,", "file", "file is missing; a mesh must have file")]
+    [InlineData("mesh,3,0,,things/none.obj,m,z,,,", "file", "There is no such file")]
+    [InlineData("mesh,3,0,,things/box.stl,m,z,,,", "file", "ends in .obj, .gltf, .glb")]
+    [InlineData("mesh,3,0,,things/box.obj,ft,z,,,", "unit", "unit is ft; it must be one of m, cm, mm, in")]
+    [InlineData("mesh,3,0,,things/box.obj,m,z,z,,", "file", "front axis lies along the up axis")]
+    [InlineData("mesh,3,0,,things/box.obj,m,z,,0,", "scale", "scale is 0")]
+    [InlineData("mesh,3,0,1.2,things/box.obj,m,z,,,", "height_m", "height_m is given, but a mesh has none")]
+    [InlineData("mesh,3,0,,things/box.obj,m,z,,,5", "pitch_deg", "pitch_deg is given, but a mesh has none")]
+    [InlineData("sphere,3,0,,things/box.obj,,,,,", "file", "only a mesh has one")]
+    [InlineData("mesh,3,0,,../../../../../../etc/hosts.obj,m,z,,,", "file", "There is no such file")]
+    public void WhatIsWrongWithAMeshInATableIsToldInOneSentence(string row, string field, string said)
+    {
+        string path = _folder.Write("set.csv", $"id,kind,x_m,y_m,height_m,file,unit,up_axis,front,scale,pitch_deg\na,{row}\n");
+        InvalidInputException told = Assert.Throws<InvalidInputException>(() => InputFiles.ReadObstacles(path));
+        Fault fault = told.Faults[0];
+        Assert.Contains(told.Faults, f => f.Message.Contains(said, StringComparison.Ordinal) && f.Field == field && f.Line == 2);
+        Assert.EndsWith(".", fault.Message, StringComparison.Ordinal);
     }
 
     private LoadedScenario Read(string item) =>

@@ -140,15 +140,24 @@ public static class EngineChoice
         _ => OtherErrorDecibels,
     };
 
+    /// <summary>Returns why nothing may rest on the echo of a part; empty when it may.</summary>
+    /// <param name="prepared">The transducer in the air.</param>
+    /// <param name="part">The part: only a mesh can be too coarse for the wavelength.</param>
+    public static ImmutableArray<string> WithheldFor(PreparedTransducer prepared, TargetPart part)
+    {
+        ArgumentNullException.ThrowIfNull(prepared);
+        double highest = prepared.Spectrum.FrequenciesHertz[^1];
+        return part is MeshPart mesh ? MeshSurfaces.WithheldFor(mesh.Shape, highest, prepared.Medium.SoundSpeedMetresPerSecond / highest) : [];
+    }
+
     // The error is that between the engines and what a run with facets of a quarter of the size changes.
     private static EngineEcho ByMesh(SensorAtPose sensor, MeshPart mesh)
     {
         PartEcho echo = MeshEcho.Evaluate(sensor, mesh, Vec3.Zero), finer = MeshEcho.Evaluate(sensor, mesh, Vec3.Zero, MeshEcho.FinerRatio);
-        double highest = SensorBands.Burst(sensor).HighestHertz;
         return new EngineEcho(
             mesh.Name, EchoEngine.SurfaceIntegral, "a mesh", echo.BandLevelDecibels, echo.CentreLevelDecibels, echo.RangeMetres,
             OtherErrorDecibels + Math.Abs(finer.BandLevelDecibels - echo.BandLevelDecibels),
-            MeshSurfaces.WithheldFor(mesh.Shape, highest, sensor.Prepared.Medium.SoundSpeedMetresPerSecond / highest));
+            WithheldFor(sensor.Prepared, mesh));
     }
 
     private static EngineEcho ByClosedForm(SensorAtPose sensor, TargetPart part, string reason)
