@@ -2,9 +2,11 @@ using System.CommandLine;
 using SonarGeom.Cli.Reports;
 using SonarGeom.Cli.Results;
 using SonarGeom.Cli.Shell;
+using SonarGeom.Echoes.Facets;
 using SonarGeom.Files;
 using SonarGeom.Files.Catalogue;
 using SonarGeom.Files.Output;
+using SonarGeom.Obstacles;
 using SonarGeom.Studies;
 
 namespace SonarGeom.Cli.Commands;
@@ -28,6 +30,9 @@ internal sealed class StudyCommand : ToolCommand
 
     private readonly Option<bool> _json = new("--json") { Description = "Prints the answer as JSON in place of the summary." };
 
+    private readonly Option<EngineWord?> _engine = Choices.Option<EngineWord>(
+        "--engine", "What computes the echoes that verdicts rest on, in place of the scenario's choice: closed forms with the surface integral for meshes, closed forms only, or the surface integral wherever it holds, which takes minutes.");
+
     private readonly BodyOptions _body;
 
     internal StudyCommand()
@@ -41,6 +46,7 @@ internal sealed class StudyCommand : ToolCommand
         Add(_output);
         Add(_quiet);
         Add(_json);
+        Add(_engine);
         _body = new BodyOptions(this);
     }
 
@@ -50,12 +56,13 @@ internal sealed class StudyCommand : ToolCommand
         bool isQuiet = line.GetValue(_quiet);
         Inputs.AdviseOnCommand(name, Subcommands.Select(c => c.Name));
         LoadedScenario loaded = _body.Scenario(line, name);
+        Scenario scenario = WithEngine(loaded.Scenario, line.GetValue(_engine));
         string path = line.GetValue(_output) ?? Path.Combine("output", FileNames.Of(loaded.Scenario.Name));
         using OutputFolder folder = OutputFolder.Open(path);
         StudyReport report;
         using (var progress = new ProgressLine(session, isQuiet))
         {
-            report = ScenarioStudy.Run(loaded.Scenario, Inputs.Resources(_body.Tables(line)), progress, session.Cancellation);
+            report = ScenarioStudy.Run(scenario, Inputs.Resources(_body.Tables(line)), progress, session.Cancellation);
             progress.Report(new("writing", 1));
             Task<IReadOnlyList<ReportFile>> pictures = Task.Run(() => StudyPictures.Of(report, loaded.Sha256));
             StudyFiles.Write(report, loaded.Sha256, folder);
@@ -84,5 +91,30 @@ internal sealed class StudyCommand : ToolCommand
         }
 
         return report.AllRequirementsMet ? ExitCode.Done : ExitCode.RequirementFailed;
+    }
+
+    private static Scenario WithEngine(Scenario scenario, EngineWord? word)
+    {
+        if (word == EngineWord.ClosedForms && scenario.Obstacles.Obstacles.FirstOrDefault(o => o.Kind == ObstacleKind.Mesh) is { } mesh)
+        {
+            throw new UsageException($"--engine is closed-forms, but {mesh.Id} is a mesh, which has none; it must be automatic or surface-integral.");
+        }
+
+        return word is null ? scenario : scenario with
+        {
+            VerdictEngine = word switch
+            {
+                EngineWord.ClosedForms => EngineRequest.ClosedForm,
+                EngineWord.SurfaceIntegral => EngineRequest.SurfaceIntegral,
+                _ => EngineRequest.Suitable,
+            },
+        };
+    }
+
+    private enum EngineWord
+    {
+        Automatic,
+        ClosedForms,
+        SurfaceIntegral,
     }
 }

@@ -172,6 +172,20 @@ internal sealed class InputText
 
     private static byte[] AllBytes(string name, Stream stream, int largestBytes)
     {
+        // A file whose length is known is held once, without the doublings of a stream that grows.
+        if (stream.CanSeek && stream.Length <= largestBytes)
+        {
+            var whole = new byte[stream.Length - stream.Position];
+            int read = stream.ReadAtLeast(whole, whole.Length, throwOnEndOfStream: false);
+            if (read == whole.Length && stream.ReadByte() < 0)
+            {
+                return whole;
+            }
+
+            // It shrinks or grows under the reader's eyes.
+            stream.Position -= read;
+        }
+
         using MemoryStream all = new();
         byte[] block = new byte[64 * 1024];
         int got;

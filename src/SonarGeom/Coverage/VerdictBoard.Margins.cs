@@ -1,7 +1,6 @@
 using SonarGeom.Echoes.Facets;
 using SonarGeom.Geometry;
 using SonarGeom.Layouts;
-using SonarGeom.Obstacles;
 
 namespace SonarGeom.Coverage;
 
@@ -106,7 +105,7 @@ public sealed partial class VerdictBoard
     private float MarginOf(int sensor, int obstacle, int index, int phase) => _margins[sensor].Weakened(Asked(_margins[sensor], obstacle, index, phase));
 
     /// <summary>
-    /// The margin of one sensor. A mesh is looked at in four stride phases, those in between get the lesser of their neighbours', and at
+    /// The margin of one sensor. What is integrated over is looked at in four stride phases, those in between get the lesser of their neighbours', and at
     /// every second distance, and between two distances the lesser holds. All are taken lower by the estimated error.
     /// </summary>
     private float Asked(SensorMargins sensor, int obstacle, int index, int phase)
@@ -125,7 +124,7 @@ public sealed partial class VerdictBoard
         {
             margin = float.NegativeInfinity;
         }
-        else if (entry.Obstacle.Kind == ObstacleKind.Mesh && index % 2 != 0 && index != _last)
+        else if (entry.IsIntegral && index % 2 != 0 && index != _last)
         {
             margin = Lesser(Asked(sensor, obstacle, index + 1, phase), Asked(sensor, obstacle, index - 1, phase));
         }
@@ -145,9 +144,9 @@ public sealed partial class VerdictBoard
     }
 
     private int EveryPhase(Entry entry) =>
-        entry.Obstacle.Kind == ObstacleKind.Mesh && _layout.PhaseCount % MeshPhases == 0 ? _layout.PhaseCount / MeshPhases : 1;
+        entry.IsIntegral && _layout.PhaseCount % MeshPhases == 0 ? _layout.PhaseCount / MeshPhases : 1;
 
-    private static double ErrorDecibels(Entry entry) => entry.Obstacle.Kind == ObstacleKind.Mesh ? MeshEcho.EstimatedErrorDecibels : 0;
+    private static double ErrorDecibels(Entry entry) => entry.IsIntegral ? MeshEcho.EstimatedErrorDecibels : 0;
 
     // What the dead zone hides counts as heard where deafness is excused: less than a report, more than silence.
     private static float Lesser(float one, float other) =>

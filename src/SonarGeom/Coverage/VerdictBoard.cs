@@ -56,14 +56,18 @@ public sealed partial class VerdictBoard
     /// <param name="walk">Walking, reaction and braking.</param>
     /// <param name="settings">Search distances.</param>
     /// <param name="obstacles">The obstacles.</param>
+    /// <param name="engine">Which engine computes the echoes.</param>
     /// <param name="cancellation">Stops the work.</param>
+    /// <exception cref="ArgumentException">Closed forms are asked for, and one of the obstacles is a mesh.</exception>
     public static VerdictBoard Of(
-        PosedLayout layout, WalkSettings walk, MapSettings settings, ObstacleSet obstacles, CancellationToken cancellation = default)
+        PosedLayout layout, WalkSettings walk, MapSettings settings, ObstacleSet obstacles, EngineRequest engine = EngineRequest.Suitable,
+        CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(layout);
         ArgumentNullException.ThrowIfNull(walk);
         ArgumentNullException.ThrowIfNull(settings);
         ArgumentNullException.ThrowIfNull(obstacles);
+        RefuseClosedFormsOfMeshes(obstacles, engine);
         Ground? ground = obstacles.Ground ?? layout.Ground;
         double timeNeeded = StoppingModel.TimeNeededSeconds(walk, layout.Layout.Firing);
         (ImmutableArray<double> distances, _) = settings.Distances(walk.SpeedMetresPerSecond * timeNeeded, VerdictStepShare);
@@ -71,14 +75,16 @@ public sealed partial class VerdictBoard
         Parallel.For(0, entries.Length, new ParallelOptions { CancellationToken = cancellation }, i =>
         {
             Obstacle obstacle = obstacles.Obstacles[i];
+            ImmutableArray<TargetPart> parts = [.. obstacle.Parts(ground).Where(p => p.CountsAsDetection)];
             entries[i] = new Entry(
                 obstacle,
-                [.. obstacle.Parts(ground).Where(p => p.CountsAsDetection)],
+                parts,
+                ByEngine(layout, engine, parts),
                 Contact.Of(layout, obstacle),
                 Screen.OthersThan(obstacles, i),
                 obstacle.ClosingSpeedMetresPerSecond is { } own ? own + walk.SpeedMetresPerSecond : walk.SpeedMetresPerSecond,
                 [.. distances.Select(d => d * (1 + ((obstacle.ClosingSpeedMetresPerSecond ?? 0) / walk.SpeedMetresPerSecond)))],
-                WithheldFor(layout, obstacle));
+                WithheldFor(layout, obstacle), obstacle.Kind == ObstacleKind.Mesh || engine == EngineRequest.SurfaceIntegral);
         });
         ImmutableArray<Entry> all = ImmutableArray.Create(entries);
         int cells = all.Length * distances.Length * layout.PhaseCount;
@@ -198,7 +204,7 @@ public sealed partial class VerdictBoard
             VerdictOutcome.WrongSide => LimitingCause.WrongSide,
 
             // Reports that began in time and broke off are explained where they break off, the others at the last useful distance.
-            _ => _layout.CauseOf(entry.Parts, OffsetAt(entry, heldToNeed && breaksOff ? Math.Max(lost - 1, hold) : need), entry.Others),
+            _ => _layout.CauseOf(entry.ToldParts, OffsetAt(entry, heldToNeed && breaksOff ? Math.Max(lost - 1, hold) : need), entry.Others),
         };
         return new ObstacleVerdict(
             entry.Obstacle, outcome, entry.Contact.IsOnCourse,
@@ -206,7 +212,7 @@ public sealed partial class VerdictBoard
             distance, heldToNeed ? entry.DistancesMetres[outer - 1] : far >= 0 ? entry.DistancesMetres[far] : 0, entry.DistancesMetres[far >= 0 ? near : lost], warning, _timeNeeded, atNeed.MarginDecibels,
             _layout.Layout.Sensors[best.Sensor].Name, announced, cause, part)
         {
-            Engine = EngineOf(entry),
+            Engine = EngineOf(entry, part),
             IsAtSearchEnd = (far >= 0 ? far : chosen < 0 || breaksOff ? outer - 1 : chosen) == _last,
             EstimatedErrorDecibels = entry.Parts.Where(p => p.Name == part).Select(p => (double?)EngineChoice.UsualErrorDecibels(p)).FirstOrDefault(),
         };
@@ -232,9 +238,9 @@ public sealed partial class VerdictBoard
     public LevelBudget? Explain(int obstacle, int sensor, int phase, double distanceMetres)
     {
         Entry entry = _entries[obstacle];
-        return entry.Parts.IsEmpty
+        return entry.ToldParts.IsEmpty
             ? null
-            : _layout.Explain(sensor, phase, entry.Parts, new Vec3(distanceMetres - entry.Contact.WalkerXMetres, 0, 0), entry.Others);
+            : _layout.Explain(sensor, phase, entry.ToldParts, new Vec3(distanceMetres - entry.Contact.WalkerXMetres, 0, 0), entry.Others);
     }
 
     private static Vec3 OffsetAt(Entry entry, int index) => new(entry.DistancesMetres[index] - entry.Contact.WalkerXMetres, 0, 0);
@@ -319,6 +325,7 @@ public sealed partial class VerdictBoard
 
     private readonly record struct Nearest(int Sensor, double MarginDecibels);
 
+    // Told parts are those of causes and budgets: closed forms wherever there is one. The echoes of the others decide.
     private sealed record Entry(
-        Obstacle Obstacle, ImmutableArray<TargetPart> Parts, Contact Contact, Screen? Others, double ClosingSpeed, ImmutableArray<double> DistancesMetres, string Withheld);
+        Obstacle Obstacle, ImmutableArray<TargetPart> ToldParts, ImmutableArray<TargetPart> Parts, Contact Contact, Screen? Others, double ClosingSpeed, ImmutableArray<double> DistancesMetres, string Withheld, bool IsIntegral);
 }

@@ -1,6 +1,8 @@
 using System.Collections.Immutable;
 using SonarGeom.Coverage;
 using SonarGeom.Echoes;
+using SonarGeom.Echoes.Facets;
+using SonarGeom.Obstacles;
 
 namespace SonarGeom.Studies;
 
@@ -57,6 +59,25 @@ public static class Findings
             : $"No obstacle of the set is missed, but the {zone.Band.ToString().ToLowerInvariant()} band has a blind zone of {zone.InscribedDiameterMetres * 100:0} cm for {zone.ProbeName}: {InWords(zone.Cause)}.";
     }
 
+    private static IEnumerable<string> Engines(Scenario scenario)
+    {
+        const string Off = "It is looked at in four stride phases and at every second distance, the lesser of two neighbours holds in between, and 0.6 dB, its estimated error, is taken off.";
+        if (scenario.VerdictEngine == EngineRequest.SurfaceIntegral)
+        {
+            yield return $"Verdicts: by surface integral, as asked for, of every part that has a surface and is not thinner than ka 5; the others by closed form. {Off} Causes are told by closed forms, and maps, slices and strips are closed forms.";
+        }
+        else if (scenario.VerdictEngine == EngineRequest.ClosedForm)
+        {
+            yield return "Verdicts: closed forms only, as asked for.";
+        }
+
+        if (scenario.Obstacles.Obstacles.Any(o => o.Kind == ObstacleKind.Mesh))
+        {
+            yield return (scenario.VerdictEngine == EngineRequest.Suitable ? $"Meshes: by surface integral. {Off}" : "Meshes:")
+                + " Waves from one facet to another are left out: where a mesh has an inner corner they may add to its echo or weaken it, so a margin of a few decibels there is no proof.";
+        }
+    }
+
     /// <summary>Returns a cause in words.</summary>
     /// <param name="cause">The cause.</param>
     public static string InWords(LimitingCause cause) => cause switch
@@ -92,6 +113,7 @@ public static class Findings
             ? $"Reliably reported = reported in at least {walk.ReliableShare:P0} of {walk.StridePhases} stride phases at that distance and at every nearer one down to the dead zone of the nearest sensor; the share that is reported early enough but may be lost nearer in is given beside it."
             : $"Reliably reported = reported in at least {walk.ReliableShare:P0} of {walk.StridePhases} stride phases at that distance and at every nearer one down to the distance at which the wearer must already act; the stricter figure, held down to the dead zone, is given beside it.");
         list.Add("Echoes: Kirchhoff and geometrical closed forms, mean over the burst's band; a device reports the first echo above its threshold, so a floor or limb echo that comes first hides what lies behind.");
+        list.AddRange(Engines(scenario));
         list.Add(posed.Ground is { } ground
             ? $"Ground: {ground.Name}, {ground.RoughnessRmsMetres * 1000:0.##} mm rms, 10 log µ {ground.LambertDecibels:0} dB ({ground.Confidence}; {ground.Source})."
             : "Ground: none. Nothing comes back from below: no floor echo masks an obstacle or alerts falsely, and feet and kerbs make no corner with the ground. A real walk has a floor.");

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using SonarGeom.Air;
 using SonarGeom.Bodies;
 using SonarGeom.Coverage;
+using SonarGeom.Echoes.Facets;
 using SonarGeom.Layouts;
 using SonarGeom.Obstacles;
 
@@ -93,6 +94,9 @@ public sealed record Scenario
     /// <summary>Gets the grid of the maps.</summary>
     public MapSettings Maps { get; init; } = new();
 
+    /// <summary>Gets which engine computes the echoes that verdicts rest on. Maps of probes take closed forms.</summary>
+    public EngineRequest VerdictEngine { get; init; }
+
     /// <summary>Gets the probes of the maps.</summary>
     public ImmutableArray<Probe> Probes { get; }
 
@@ -114,6 +118,7 @@ public sealed record Scenario
             CompareLayouts = CompareLayouts,
             Walk = Walk,
             Maps = Maps,
+            VerdictEngine = VerdictEngine,
         };
 
     private static void RefuseTwice(IEnumerable<string> names, string what)

@@ -72,6 +72,32 @@ public sealed class MeshCommandTests : IDisposable
     }
 
     [Fact]
+    public void TheEngineOfAWholeStudyIsAskedForAndToldAndClosedFormsOfMeshesAreRefused()
+    {
+        string poles = Street("""
+            "obstacles": [{ "id": "lamp", "kind": "pole", "x_m": 5, "y_m": 0.1, "diameter_m": 0.114, "height_m": 5 }]
+            """);
+        double closed = Margin("closed-forms", "closed_form"), integral = Margin("surface-integral", "surface_integral");
+
+        // 0.6 dB is taken off, and the engines may differ by 0.3 dB; the lesser of neighbours may take a little more.
+        Assert.InRange(integral, closed - 1.5, closed - 0.2);
+        ToolAnswer refused = Workbench.Run(Street(), "--engine", "closed-forms", "--output", _bench.At("none"));
+        Assert.Equal(ExitCode.BadInput, refused.Code);
+        Assert.Contains("bench is a mesh, which has none", string.Join(' ', refused.Error.Split((char[])[' ', '\n'], StringSplitOptions.RemoveEmptyEntries)), StringComparison.Ordinal);
+
+        double Margin(string word, string engine)
+        {
+            string folder = _bench.At(word);
+            Assert.Equal(ExitCode.Done, Workbench.Run(poles, "--engine", word, "--output", folder).Code);
+            using var document = JsonDocument.Parse(File.ReadAllText(Path.Combine(folder, "verdicts.json")));
+            JsonElement verdict = document.RootElement.GetProperty("verdicts")[0];
+            Assert.Equal(engine, verdict.GetProperty("engine").GetString());
+            Assert.Contains("as asked for", File.ReadAllText(Path.Combine(folder, "report.txt")).ReplaceLineEndings(" "), StringComparison.Ordinal);
+            return verdict.GetProperty("margin_at_need_db").GetDouble();
+        }
+    }
+
+    [Fact]
     public void EchoTakesAMeshAsItTakesABoard()
     {
         // A block of 0.5 m by 0.4 m, 20 mm thick: as a board of the same size within what the two engines may differ by.

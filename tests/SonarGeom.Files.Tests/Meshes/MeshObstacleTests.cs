@@ -1,3 +1,4 @@
+using SonarGeom.Echoes.Facets;
 using SonarGeom.Files.Faults;
 using SonarGeom.Obstacles;
 
@@ -108,6 +109,21 @@ public sealed class MeshObstacleTests : IDisposable
         Fault fault = told.Faults[0];
         Assert.Contains(told.Faults, f => f.Message.Contains(said, StringComparison.Ordinal) && f.Field == field && f.Line == 2);
         Assert.EndsWith(".", fault.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void TheEngineOfVerdictsIsReadAndClosedFormsOfAMeshAreRefused()
+    {
+        Assert.Equal(EngineRequest.SurfaceIntegral, Engine("surface_integral", "\"office-corridor\"").Scenario.VerdictEngine);
+        Assert.Equal(EngineRequest.ClosedForm, Engine("closed_forms", "\"office-corridor\"").Scenario.VerdictEngine);
+        Assert.Equal(EngineRequest.Suitable, Read("""{"id":"box","kind":"mesh","file":"things/box.glb","x_m":3,"y_m":0}""").Scenario.VerdictEngine);
+        Fault fault = Assert.Single(Assert.Throws<InvalidInputException>(
+            () => Engine("closed_forms", """[{"id":"box","kind":"mesh","file":"things/box.glb","x_m":3,"y_m":0}]""")).Faults);
+        Assert.Equal("engine is closed_forms, but box is a mesh, which has none; it must be automatic or surface_integral.", fault.Message);
+        Assert.NotNull(fault.Line);
+
+        LoadedScenario Engine(string word, string obstacles) => InputFiles.ReadScenario(
+            _folder.Write("scenario.json", $$$"""{"based_on":"harbour-promenade","name":"meshes","obstacles":{{{obstacles}}},"verdicts":{"engine":"{{{word}}}"}}"""));
     }
 
     private LoadedScenario Read(string item) =>

@@ -67,6 +67,43 @@ public sealed class MeshVerdictTests
         static double Best(VerdictBoard board) => Enumerable.Range(0, Man.SensorCount).Max(s => board.MarginDecibels(0, s, 0, 1.5));
     }
 
+    [Fact]
+    public void Closed_forms_of_a_mesh_are_refused() => Assert.Contains(
+        "pole is a mesh, which has none",
+        Assert.Throws<ArgumentException>(() => VerdictBoard.Of(
+            Man, CoverageBench.Walk, CoverageBench.Coarse, new ObstacleSet("set", string.Empty, Ground.SmoothTile, [Mesh(192)]), EngineRequest.ClosedForm)).Message,
+        StringComparison.Ordinal);
+
+    // 0.6 dB is the error that is taken off, 0.5 dB what the engines may differ by for flats and corners, 0.5 dB the lesser of neighbours.
+    [Fact]
+    public void The_surface_integral_of_simple_shapes_decides_much_as_their_closed_forms_do()
+    {
+        var set = new ObstacleSet("set", string.Empty, Ground.SmoothTile,
+        [
+            Obstacle.Pole("pole", new Vec3(5, 0.1, 0), 0.075, 2), Obstacle.Board("board", new Vec3(5, 0, 1.2), 0.6, 0.5),
+            Obstacle.Sphere("ball", new Vec3(5, 0, 1.1), 0.3), Obstacle.Wall("wall", new Vec3(5, 0, 0), 2, 1.9),
+        ]);
+        var closed = VerdictBoard.Of(Man, CoverageBench.Walk, CoverageBench.Coarse, set).Verdicts();
+        var integral = VerdictBoard.Of(Man, CoverageBench.Walk, CoverageBench.Coarse, set, EngineRequest.SurfaceIntegral).Verdicts();
+        for (int i = 0; i < closed.Length; i++)
+        {
+            Assert.Equal((EchoEngine.ClosedForm, EchoEngine.SurfaceIntegral), (closed[i].Engine, integral[i].Engine));
+            Assert.InRange(integral[i].MarginAtNeedDecibels, closed[i].MarginAtNeedDecibels - 1.6, closed[i].MarginAtNeedDecibels);
+            Assert.Equal(closed[i].Outcome, integral[i].Outcome);
+        }
+    }
+
+    // An edge has no surface, a thin rod is none that the integral holds for; a corner counts by its bounces on the ground alone.
+    [Fact]
+    public void What_has_no_surface_or_is_too_thin_keeps_its_closed_form()
+    {
+        var parts = IntegralParts.Of(
+            [.. Obstacle.Bar("wire", Vec3.UnitX, 0.008, 1).Parts(null), .. Obstacle.KerbUp("kerb", Vec3.UnitX, 0.12, 2).Parts(Ground.SmoothTile)], 343.0 / 42000, 343.0 / 38000);
+        Assert.Contains(parts, p => p is CylinderPart);
+        Assert.Contains(parts, p => p is MeshPart { IsCornerOnly: true, FloorRoughnessRmsMetres: not null });
+        Assert.Contains(parts, p => p is MeshPart { IsCornerOnly: false, FloorRoughnessRmsMetres: null });
+    }
+
     private static VerdictBoard Board(params Obstacle[] obstacles) => VerdictBoard.Of(
         Man, CoverageBench.Walk, CoverageBench.Coarse, new ObstacleSet("set", string.Empty, Ground.SmoothTile, [.. obstacles]));
 

@@ -12,8 +12,9 @@ namespace SonarGeom.Echoes.Facets;
 /// <para>Echoes of different places of a mesh arrive at different times and must not be added up. The level is therefore that of the
 /// peak in time of the echo, <c>max |Σ sⱼpⱼ exp(−iωⱼt)| / Σ sⱼ</c> over the band of the burst, s² being its power weights: for a single
 /// arrival it is the band mean of the closed forms, for several that of the strongest group. The range is half the path of the peak.</para>
-/// <para>Left out, each on the quiet side: what lies more than <see cref="WindowMetres"/> of path behind the nearest facet, paths
-/// with two bounces on the ground, and waves from facet to facet.</para>
+/// <para>Left out is what lies more than <see cref="WindowMetres"/> of path behind the nearest facet: it comes later and takes nothing from
+/// what came before. Left out are waves from facet to facet, which can add to an echo or weaken it where they arrive together with it, as
+/// in the inside of a corner of the mesh; the results say so.</para>
 /// </remarks>
 internal static class MeshEcho
 {
@@ -37,7 +38,8 @@ internal static class MeshEcho
     // Coarser than the usual subdivision: up to 0.25 dB off it for poles and boxes, which the estimated error covers. Corners with the
     // ground ask for finer facets.
     private static readonly SurfaceIntegralOptions Direct = new(SubdivisionRatio: 64, WithDoubleBounce: false, WithTripleBounce: false);
-    private static readonly SurfaceIntegralOptions Bounced = new(SubdivisionRatio: 128, WithSingleBounce: false, WithTripleBounce: false);
+    private static readonly SurfaceIntegralOptions Bounced = new(SubdivisionRatio: 128, WithSingleBounce: false);
+    private static readonly SurfaceIntegralOptions Corner = Bounced with { WithTripleBounce = false };
 
     /// <summary>Returns the echo of a mesh.</summary>
     /// <param name="sensor">The sensor.</param>
@@ -61,7 +63,13 @@ internal static class MeshEcho
         BurstSpectrum burst = SpectrumFor(sensor, speed, Math.Min(span, WindowMetres));
         var band = new FrequencyBand(burst.FrequenciesHertz[0], burst.SpacingHertz, burst.FrequenciesHertz.Length);
         double last = Math.Min(farthest, nearest + WindowMetres);
-        EchoSpectrum echo = Spectrum(mesh, local, band, GroundOf(part, worldFromMesh, partOffset.Z), last, null, finer);
+        GroundMirror? ground = GroundOf(part, worldFromMesh, partOffset.Z);
+        if (part.IsCornerOnly && ground is null)
+        {
+            return silent;
+        }
+
+        EchoSpectrum echo = Spectrum(mesh, local, band, ground, last, null, finer, part.IsCornerOnly);
         if (echo.FacetsSummed == 0)
         {
             return silent;
@@ -85,13 +93,14 @@ internal static class MeshEcho
     /// <summary>Returns the ground in the frame of a mesh; null when it is not level there or the mesh does not stand on it.</summary>
     /// <param name="part">The mesh.</param>
     /// <param name="worldFromMesh">Its pose.</param>
-    /// <param name="groundMetres">Height of the ground in the world. [m]</param>
-    internal static GroundMirror? GroundOf(MeshPart part, RigidTransform worldFromMesh, double groundMetres = 0) =>
+    /// <param name="liftMetres">How much the mesh and its ground are lifted. [m]</param>
+    internal static GroundMirror? GroundOf(MeshPart part, RigidTransform worldFromMesh, double liftMetres = 0) =>
         part.FloorRoughnessRmsMetres is { } rough && worldFromMesh.Rotation.AxisZ.Z > LevelCosine
-            ? new GroundMirror(groundMetres - worldFromMesh.Translation.Z, rough)
+            ? new GroundMirror(liftMetres + part.FloorHeightMetres - worldFromMesh.Translation.Z, rough)
             : null;
 
-    /// <summary>Sums the facets of a mesh: the plain paths, and those with one bounce on the ground.</summary>
+    /// <summary>Sums the facets of a mesh: the plain paths, and those that bounce on the ground once on the way out, on the way back, or on
+    /// both.</summary>
     /// <param name="mesh">The mesh.</param>
     /// <param name="sensor">The sensor in the frame of the mesh.</param>
     /// <param name="band">The frequencies.</param>
@@ -99,18 +108,24 @@ internal static class MeshEcho
     /// <param name="lastPathMetres">Longer paths are left out. [m]</param>
     /// <param name="others">What else can stand in the way, in that frame; null for nothing.</param>
     /// <param name="finer">How much finer than usual its facets are cut.</param>
+    /// <param name="isCornerOnly">Whether only the paths with one bounce on the ground, which there must be, count.</param>
     internal static EchoSpectrum Spectrum(
-        MeshSurfaces mesh, SensorAtPose sensor, FrequencyBand band, GroundMirror? ground, double lastPathMetres, IRayScene? others, double finer = 1)
+        MeshSurfaces mesh, SensorAtPose sensor, FrequencyBand band, GroundMirror? ground, double lastPathMetres, IRayScene? others, double finer = 1,
+        bool isCornerOnly = false)
     {
         FacetSensor facets = SensorBands.FacetSensor(sensor, band);
         IRayScene all = others is null ? mesh.Scene : new EitherScene(mesh.Scene, others);
         EchoSpectrum? echo = null;
         foreach ((FacetSurface surface, bool isExposed) in mesh.Pieces)
         {
-            Add(SurfaceIntegral.Evaluate(surface, facets, band, isExposed ? others : all, null, Cut(Direct)));
+            if (!isCornerOnly)
+            {
+                Add(SurfaceIntegral.Evaluate(surface, facets, band, isExposed ? others : all, null, Cut(Direct)));
+            }
+
             if (ground is not null)
             {
-                Add(SurfaceIntegral.Evaluate(surface, facets, band, all, ground, Cut(Bounced)));
+                Add(SurfaceIntegral.Evaluate(surface, facets, band, all, ground, Cut(isCornerOnly ? Corner : Bounced)));
             }
         }
 
