@@ -10,7 +10,7 @@ namespace SonarGeom.Echoes.Facets;
 internal ref struct WaitingPieces
 {
     /// <summary>The most that wait.</summary>
-    internal const int Most = 32;
+    internal const int Most = 128;
 
     /// <summary>Nothing is looked for nearer to a surface. [m]</summary>
     internal const double ShadowStartMetres = 5e-4;

@@ -20,6 +20,9 @@ internal sealed unsafe partial class SearchTree
     // Fewer rays than this are searched for one by one.
     private const int LeastRaysPerGroup = 8;
 
+    // So few rays asked for any hit are searched for one by one: making them ready to travel together would take longer.
+    private const int MostLoneAnyRays = 32;
+
     /// <summary>Finds the nearest hit of each ray.</summary>
     public void SearchAll(ReadOnlySpan<Ray> rays, Span<RayHit?> hits, int threads)
     {
@@ -48,6 +51,16 @@ internal sealed unsafe partial class SearchTree
             for (int i = 0; i < count; i++)
             {
                 Write<TGoal>(hits, i, -1, 0);
+            }
+
+            return;
+        }
+
+        if (TGoal.IsAny && count <= MostLoneAnyRays)
+        {
+            for (int i = 0; i < count; i++)
+            {
+                SearchAlone<TGoal>(rays, hits, i);
             }
 
             return;
