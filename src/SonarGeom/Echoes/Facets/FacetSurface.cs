@@ -9,10 +9,13 @@ public sealed class FacetSurface
 {
     private const double LargestMetres = 1000.0;
 
+    private readonly Lazy<ImmutableArray<FacetFace>> _pieces;
+
     private FacetSurface(string name, ImmutableArray<FacetFace> faces, TriangleMesh mesh, MeshCoarseness coarseness, MeshEdges sharpEdges)
     {
         Name = name;
         Faces = faces;
+        _pieces = new(() => SurfaceIntegral.Pieces(faces));
         Mesh = mesh;
         Coarseness = coarseness;
         SharpEdges = sharpEdges;
@@ -24,6 +27,9 @@ public sealed class FacetSurface
 
     /// <summary>Gets the flat faces: facets that have an area, paired where two make up a flat quadrilateral.</summary>
     public ImmutableArray<FacetFace> Faces { get; }
+
+    /// <summary>Gets the same faces with large ones split, so that there are enough to share out: made once for all sensors.</summary>
+    internal ImmutableArray<FacetFace> Pieces => _pieces.Value;
 
     /// <summary>Gets the mesh that the facets were made from.</summary>
     public TriangleMesh Mesh { get; }

@@ -50,7 +50,7 @@ public static class SurfaceIntegral
         ArgumentNullException.ThrowIfNull(sensor);
         ArgumentNullException.ThrowIfNull(band);
         options ??= SurfaceIntegralOptions.Default;
-        ImmutableArray<FacetFace> pieces = Pieces(surface.Faces);
+        ImmutableArray<FacetFace> pieces = surface.Pieces;
         List<BouncePath> paths = BouncePath.All(sensor, ground, options);
         BandNodes nodes = BandNodes.Of(band, sensor.Medium);
         double wavelength = sensor.Medium.SoundSpeedMetresPerSecond / band.HighestHertz;
@@ -249,7 +249,7 @@ public static class SurfaceIntegral
     }
 
     /// <summary>Splits large faces, so that there are enough pieces to share out.</summary>
-    private static ImmutableArray<FacetFace> Pieces(ImmutableArray<FacetFace> faces)
+    internal static ImmutableArray<FacetFace> Pieces(ImmutableArray<FacetFace> faces)
     {
         if (faces.Length >= LeastPieces)
         {
