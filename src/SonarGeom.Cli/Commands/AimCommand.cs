@@ -5,7 +5,6 @@ using SonarGeom.Cli.Results;
 using SonarGeom.Cli.Shell;
 using SonarGeom.Coverage;
 using SonarGeom.Files;
-using SonarGeom.Files.Faults;
 using SonarGeom.Files.Output;
 using SonarGeom.Studies;
 
@@ -25,11 +24,7 @@ internal sealed class AimCommand : ToolCommand
     private readonly Option<double?> _step = Numbers.Option("--step-deg", 0.1, 30, "From one tilt to the next. Without it 1; up to 3 the maps follow at once. [°]");
     private readonly Option<double?> _cell = Numbers.Option("--cell-m", 0.005, 0.2, "The edge of a cell. Without it as the scenario says. [m]");
 
-    private readonly Option<string?> _output = new("--output", "-o")
-    {
-        Description = "The folder for the pictures (PNG, SVG) and the table (CSV). Without it output/aim- and the name of the sensor.",
-        HelpName = "FOLDER",
-    };
+    private readonly OutputOption _output;
 
     private readonly AnswerOptions _answer;
 
@@ -46,22 +41,22 @@ internal sealed class AimCommand : ToolCommand
         Add(_to);
         Add(_step);
         Add(_cell);
-        Add(_output);
+        _output = new OutputOption(this, "for the pictures (PNG, SVG) and the table (CSV)", "aim- and the name of the sensor");
         _answer = new AnswerOptions(this, "the table");
     }
 
     internal override ExitCode Run(ParseResult line, Session session)
     {
-        bool isCsv = _answer.IsCsv(line);
+        _answer.Check(line);
         LoadedScenario loaded = _scenario.Read(line);
         Scenario scenario = loaded.Scenario;
         WearerSpec wearer = _scenario.Wearer(line, scenario);
-        int sensor = Sensor(line, scenario);
+        int sensor = line.GetValue(_sensor) is { } named ? SensorNames.IndexOf(named, scenario.Layout) : 0;
         string name = scenario.Layout.Sensors[sensor].Name;
         double mounted = Math.Round(scenario.Layout.Sensors[sensor].Mount.Tilt.Degrees, 9);
         double[] tilts = Tilts(line, mounted);
         MapSettings settings = scenario.Maps with { CellMetres = line.GetValue(_cell) ?? scenario.Maps.CellMetres };
-        string path = line.GetValue(_output) ?? Path.Combine("output", $"aim-{FileNames.Of(name)}");
+        string path = _output.PathOf(line, $"aim-{FileNames.Of(name)}");
         using OutputFolder folder = OutputFolder.Open(path);
         PosedLayout posed = ScenarioStudy.Pose(scenario, wearer, _scenario.Tables(line));
         var points = new List<AimPoint>();
@@ -80,52 +75,32 @@ internal sealed class AimCommand : ToolCommand
             FigureFiles.Write(folder, $"aim-{Words.Code(band)}", AimFigures.Band(points, name, mounted, band, footnote));
         }
 
-        using (Stream table = folder.Create("aim.csv"))
-        {
-            AimTables.Points.WriteCsv(table, points);
-        }
-
+        AimTables.Points.WriteCsv(folder, "aim.csv", points);
         session.Cancellation.ThrowIfCancellationRequested();
         folder.Commit();
-        if (isCsv)
-        {
-            AimTables.Points.WriteCsv(session.Output, points);
-        }
-        else if (_answer.IsJson(line))
-        {
-            JsonResult.Write(session.Output, "aim", loaded.Sha256, json =>
+        _answer.Print(
+            line,
+            session.Output,
+            output => AimTables.Points.WriteCsv(output, points),
+            "aim",
+            loaded.Sha256,
+            json =>
             {
-                json.WriteString("scenario", scenario.Name);
-                json.WriteString("layout", scenario.Layout.Name);
-                json.WriteString("wearer", wearer.Name);
+                json.WriteSubject(scenario, wearer);
                 json.WriteString("sensor", name);
                 json.WriteNumber("mounted_tilt_deg", Math.Round(mounted, 6));
                 AimTables.Points.WriteArray(json, "tilts", points);
+            },
+            output =>
+            {
+                output.WriteLine($"{name} of {scenario.Layout.Name} on {wearer.Name}: shares of the silhouette warned in time by all sensors together, tilt by tilt");
+                output.WriteLine(Wrapping.Fold(AimFigures.Finding(points, mounted, HeightBand.Head), 100, 0));
+                output.WriteLine();
+                AimTables.Points.WriteText(output, points);
+                output.WriteLine();
+                output.WriteLine($"Wrote {folder.Names.Count} files to {path}.");
             });
-        }
-        else
-        {
-            session.Output.WriteLine($"{name} of {scenario.Layout.Name} on {wearer.Name}: shares of the silhouette warned in time by all sensors together, tilt by tilt");
-            session.Output.WriteLine(Wrapping.Fold(AimFigures.Finding(points, mounted, HeightBand.Head), 100, 0));
-            session.Output.WriteLine();
-            AimTables.Points.WriteText(session.Output, points);
-            session.Output.WriteLine();
-            session.Output.WriteLine($"Wrote {folder.Names.Count} files to {path}.");
-        }
-
         return ExitCode.Done;
-    }
-
-    private int Sensor(ParseResult line, Scenario scenario)
-    {
-        string[] known = [.. scenario.Layout.Sensors.Select(s => s.Name)];
-        if (line.GetValue(_sensor) is not { } name)
-        {
-            return 0;
-        }
-
-        int index = Array.IndexOf(known, name);
-        return index >= 0 ? index : throw new UsageException($"--sensor is {Numbers.Shown(name)}, which the layout does not have; {NearestName.Advice(name, known)}");
     }
 
     private double[] Tilts(ParseResult line, double mountedDegrees)

@@ -28,11 +28,7 @@ internal sealed class CompareCommand : ToolCommand
         HelpName = "SCENARIO",
     };
 
-    private readonly Option<string?> _output = new("--output", "-o")
-    {
-        Description = "The folder to write into. Without it output/compare- and the name of the scenario.",
-        HelpName = "FOLDER",
-    };
+    private readonly OutputOption _output;
 
     private readonly Option<bool> _quiet = new("--quiet", "-q") { Description = "Shows no progress." };
     private readonly BodyOptions _body;
@@ -46,7 +42,7 @@ internal sealed class CompareCommand : ToolCommand
     {
         Add(_layouts);
         Add(_scenario);
-        Add(_output);
+        _output = new OutputOption(this, "to write into", "compare- and the name of the scenario");
         Add(_quiet);
         _body = new BodyOptions(this);
         _answer = new AnswerOptions(this, "the shares of the bands");
@@ -54,11 +50,11 @@ internal sealed class CompareCommand : ToolCommand
 
     internal override ExitCode Run(ParseResult line, Session session)
     {
-        bool isCsv = _answer.IsCsv(line);
+        _answer.Check(line);
         LoadedScenario loaded = _body.Scenario(line, line.GetValue(_scenario) ?? ShippedCatalogue.DefaultScenario);
         BodyTables tables = _body.Tables(line);
         ImmutableArray<SensorLayout> layouts = Layouts(line.GetValue(_layouts) ?? [], loaded.Scenario, tables);
-        string path = line.GetValue(_output) ?? Path.Combine("output", $"compare-{FileNames.Of(loaded.Scenario.Name)}");
+        string path = _output.PathOf(line, $"compare-{FileNames.Of(loaded.Scenario.Name)}");
         using OutputFolder folder = OutputFolder.Open(path);
         LayoutComparison comparison;
         using (var progress = new ProgressLine(session, line.GetValue(_quiet)))
@@ -71,21 +67,19 @@ internal sealed class CompareCommand : ToolCommand
         }
 
         folder.Commit();
-        if (isCsv)
-        {
-            CompareTables.WriteBandsCsv(session.Output, comparison);
-        }
-        else if (_answer.IsJson(line))
-        {
-            JsonResult.Write(session.Output, "comparison", loaded.Sha256, json => CompareTables.Write(json, comparison));
-        }
-        else
-        {
-            CompareTables.WriteText(session.Output, comparison);
-            session.Output.WriteLine();
-            session.Output.WriteLine($"Wrote {folder.Names.Count} files to {path}; begin with {Path.Combine(path, "compare.html")} or {Path.Combine(path, "report.txt")}.");
-        }
-
+        _answer.Print(
+            line,
+            session.Output,
+            output => CompareTables.WriteBandsCsv(output, comparison),
+            "comparison",
+            loaded.Sha256,
+            json => CompareTables.Write(json, comparison),
+            output =>
+            {
+                CompareTables.WriteText(output, comparison);
+                output.WriteLine();
+                output.WriteLine($"Wrote {folder.Names.Count} files to {path}; begin with {Path.Combine(path, "compare.html")} or {Path.Combine(path, "report.txt")}.");
+            });
         return ExitCode.Done;
     }
 

@@ -35,7 +35,7 @@ internal sealed class EnginesCommand : ToolCommand
 
     internal override ExitCode Run(ParseResult line, Session session)
     {
-        bool isCsv = _answer.IsCsv(line);
+        _answer.Check(line);
         LoadedScenario loaded = _scenario.Read(line);
         Scenario scenario = loaded.Scenario;
         WearerSpec wearer = _scenario.Wearer(line, scenario);
@@ -49,37 +49,33 @@ internal sealed class EnginesCommand : ToolCommand
             found[i] = EngineStudy.Of(stage, _scene.Sensor(line, stage, obstacles[i], distance, 0), 0, obstacles[i], distance);
         });
         EngineCase[] cases = [.. found.SelectMany(c => c)];
-        if (isCsv)
-        {
-            EngineTables.Cases.WriteCsv(session.Output, cases);
-        }
-        else if (_answer.IsJson(line))
-        {
-            JsonResult.Write(session.Output, "engines", loaded.Sha256, json =>
+        _answer.Print(
+            line,
+            session.Output,
+            output => EngineTables.Cases.WriteCsv(output, cases),
+            "engines",
+            loaded.Sha256,
+            json =>
             {
-                json.WriteString("scenario", scenario.Name);
-                json.WriteString("layout", scenario.Layout.Name);
-                json.WriteString("wearer", wearer.Name);
+                json.WriteSubject(scenario, wearer);
                 json.WriteString("finding", Finding(cases));
                 EngineTables.Cases.WriteArray(json, "parts", cases);
-            });
-        }
-        else
-        {
-            session.Output.WriteLine($"Both engines on {scenario.Obstacles.Name}; {scenario.Layout.Name} on {wearer.Name}");
-            session.Output.WriteLine(Wrapping.Fold(Finding(cases), 100, 0));
-            session.Output.WriteLine();
-            EngineTables.Cases.WriteText(session.Output, cases);
-            session.Output.WriteLine();
-            session.Output.WriteLine(Wrapping.Fold(
-                "Band means in open air, re 20 µPa. Allowance: 3.5 % of the larger echo, or 1 % of a wall at that range if that is more, at every frequency of the burst; "
-                + "far below such a wall decibels may differ by more. The error is at least what the engines differ by.", 100, 0));
-            foreach (IGrouping<string, EngineCase> reason in cases.Where(c => Reason(c).Length > 0).GroupBy(Reason))
+            },
+            output =>
             {
-                session.Output.WriteLine(Wrapping.Fold($"{FigureWords.Listed([.. reason.Select(Named).Distinct()])}: {reason.Key.TrimEnd('.')}.", 100, 0));
-            }
-        }
-
+                output.WriteLine($"Both engines on {scenario.Obstacles.Name}; {scenario.Layout.Name} on {wearer.Name}");
+                output.WriteLine(Wrapping.Fold(Finding(cases), 100, 0));
+                output.WriteLine();
+                EngineTables.Cases.WriteText(output, cases);
+                output.WriteLine();
+                output.WriteLine(Wrapping.Fold(
+                    "Band means in open air, re 20 µPa. Allowance: 3.5 % of the larger echo, or 1 % of a wall at that range if that is more, at every frequency of the burst; "
+                    + "far below such a wall decibels may differ by more. The error is at least what the engines differ by.", 100, 0));
+                foreach (IGrouping<string, EngineCase> reason in cases.Where(c => Reason(c).Length > 0).GroupBy(Reason))
+                {
+                    output.WriteLine(Wrapping.Fold($"{FigureWords.Listed([.. reason.Select(Named).Distinct()])}: {reason.Key.TrimEnd('.')}.", 100, 0));
+                }
+            });
         return ExitCode.Done;
     }
 

@@ -27,36 +27,32 @@ internal sealed class ExposureCommand : ToolCommand
 
     internal override ExitCode Run(ParseResult line, Session session)
     {
-        bool isCsv = _answer.IsCsv(line);
+        _answer.Check(line);
         LoadedScenario loaded = _scenario.Read(line);
         Scenario scenario = loaded.Scenario;
         WearerSpec wearer = _scenario.Wearer(line, scenario);
         PosedLayout posed = ScenarioStudy.Pose(scenario, wearer, _scenario.Tables(line));
         ExposureReport report = ExposureStudy.Of(posed);
-        if (isCsv)
-        {
-            ExposureTables.Limits.WriteCsv(session.Output, ExposureTables.LimitRows(report));
-        }
-        else if (_answer.IsJson(line))
-        {
-            JsonResult.Write(session.Output, "exposure", loaded.Sha256, json =>
+        _answer.Print(
+            line,
+            session.Output,
+            output => ExposureTables.Limits.WriteCsv(output, ExposureTables.LimitRows(report)),
+            "exposure",
+            loaded.Sha256,
+            json =>
             {
-                json.WriteString("scenario", scenario.Name);
-                json.WriteString("layout", scenario.Layout.Name);
-                json.WriteString("wearer", wearer.Name);
+                json.WriteSubject(scenario, wearer);
                 json.WriteString("finding", report.Finding);
                 json.WriteNumber("firing_cycle_s", Math.Round(report.CycleSeconds, 6));
                 ExposureTables.Levels.WriteArray(json, "levels", report.Readings);
                 ExposureTables.Limits.WriteArray(json, "limits", ExposureTables.LimitRows(report));
                 ExposureTables.Reaches.WriteArray(json, "parts", ExposureTables.ReachRows(report));
                 json.WriteSentences("cautions", ExposureReport.Cautions);
+            },
+            output =>
+            {
+                WriteText(output, report, wearer);
             });
-        }
-        else
-        {
-            WriteText(session.Output, report, wearer);
-        }
-
         return ExitCode.Done;
     }
 

@@ -19,11 +19,7 @@ internal sealed class FalseAlertsCommand : ToolCommand
 
     private readonly ScenarioOptions _scenario;
 
-    private readonly Option<string?> _output = new("--output", "-o")
-    {
-        Description = "The folder for the pictures (PNG, SVG) and tables (CSV). Without it output/false-alerts- and the name of the scenario.",
-        HelpName = "FOLDER",
-    };
+    private readonly OutputOption _output;
 
     private readonly AnswerOptions _answer;
 
@@ -35,17 +31,17 @@ internal sealed class FalseAlertsCommand : ToolCommand
             "false-alerts harbour-promenade --wearer short-woman")
     {
         _scenario = new ScenarioOptions(this, hasProbe: false);
-        Add(_output);
+        _output = new OutputOption(this, "for the pictures (PNG, SVG) and tables (CSV)", "false-alerts- and the name of the scenario");
         _answer = new AnswerOptions(this, "the floor echo of each sensor and floor against tilt");
     }
 
     internal override ExitCode Run(ParseResult line, Session session)
     {
-        bool isCsv = _answer.IsCsv(line);
+        _answer.Check(line);
         LoadedScenario loaded = _scenario.Read(line);
         Scenario scenario = loaded.Scenario;
         WearerSpec wearer = _scenario.Wearer(line, scenario);
-        string path = line.GetValue(_output) ?? Path.Combine("output", $"false-alerts-{FileNames.Of(scenario.Name)}");
+        string path = _output.PathOf(line, $"false-alerts-{FileNames.Of(scenario.Name)}");
         using OutputFolder folder = OutputFolder.Open(path);
         PosedLayout posed = ScenarioStudy.Pose(scenario, wearer, _scenario.Tables(line));
         ImmutableArray<Ground> grounds = [.. Ground.Presets.Concat(posed.Ground is { } own ? [own] : []).DistinctBy(g => g.Name)];
@@ -57,35 +53,31 @@ internal sealed class FalseAlertsCommand : ToolCommand
         }
 
         OwnRow[] limbs = [.. alerts.Own.Select(o => new OwnRow(o, posed.PhaseCount))];
-        Write(folder, "floors.csv", stream => FalseAlertTables.Floors.WriteCsv(stream, alerts.Floors));
-        Write(folder, "floor-by-tilt.csv", stream => FalseAlertTables.Curve.WriteCsv(stream, FalseAlertTables.CurveRows(alerts)));
-        Write(folder, "own-body.csv", stream => FalseAlertTables.Own.WriteCsv(stream, limbs));
+        FalseAlertTables.Floors.WriteCsv(folder, "floors.csv", alerts.Floors);
+        FalseAlertTables.Curve.WriteCsv(folder, "floor-by-tilt.csv", FalseAlertTables.CurveRows(alerts));
+        FalseAlertTables.Own.WriteCsv(folder, "own-body.csv", limbs);
         session.Cancellation.ThrowIfCancellationRequested();
         folder.Commit();
-        if (isCsv)
-        {
-            FalseAlertTables.Curve.WriteCsv(session.Output, FalseAlertTables.CurveRows(alerts));
-        }
-        else if (_answer.IsJson(line))
-        {
-            JsonResult.Write(session.Output, "false_alerts", loaded.Sha256, json =>
+        _answer.Print(
+            line,
+            session.Output,
+            output => FalseAlertTables.Curve.WriteCsv(output, FalseAlertTables.CurveRows(alerts)),
+            "false_alerts",
+            loaded.Sha256,
+            json =>
             {
-                json.WriteString("scenario", scenario.Name);
-                json.WriteString("layout", scenario.Layout.Name);
-                json.WriteString("wearer", wearer.Name);
+                json.WriteSubject(scenario, wearer);
                 json.WriteString("finding", FalseAlertFigures.Finding(alerts));
                 json.WriteNumber("kerb_height_m", alerts.KerbHeightMetres);
                 json.WriteNumber("kerb_distance_m", Math.Round(alerts.KerbDistanceMetres, 3));
                 FalseAlertTables.Floors.WriteArray(json, "floors", alerts.Floors);
                 FalseAlertTables.Own.WriteArray(json, "own_body", limbs);
+            },
+            output =>
+            {
+                WriteText(output, scenario, wearer, alerts, limbs);
+                output.WriteLine($"Wrote {folder.Names.Count} files to {path}.");
             });
-        }
-        else
-        {
-            WriteText(session.Output, scenario, wearer, alerts, limbs);
-            session.Output.WriteLine($"Wrote {folder.Names.Count} files to {path}.");
-        }
-
         return ExitCode.Done;
     }
 
@@ -109,11 +101,5 @@ internal sealed class FalseAlertsCommand : ToolCommand
         }
 
         output.WriteLine();
-    }
-
-    private static void Write(OutputFolder folder, string name, Action<Stream> write)
-    {
-        using Stream stream = folder.Create(name);
-        write(stream);
     }
 }

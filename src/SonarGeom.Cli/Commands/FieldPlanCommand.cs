@@ -35,11 +35,7 @@ internal sealed class FieldPlanCommand : ToolCommand
     private readonly Option<double?> _spread = Numbers.Option(
         "--spread-db", 0, 6, "How much the level differs from trial to trial by placing the target anew: a standard deviation, an assumption. [dB] Without it 1.5.");
 
-    private readonly Option<string?> _output = new("--output", "-o")
-    {
-        Description = "The folder for field-test.csv, to fill and read back, and field-test.pdf, to print. Without it output/field-test- and the name of the transducer.",
-        HelpName = "FOLDER",
-    };
+    private readonly OutputOption _output;
 
     private readonly AirOptions _air;
     private readonly AnswerOptions _answer;
@@ -52,10 +48,12 @@ internal sealed class FieldPlanCommand : ToolCommand
             "field-test plan heron-strong-40 --temperature-c 15 --confidence-percent 95 --output output/heron-test")
     {
         Add(_transducer);
-        foreach (Option option in new Option[] { _confidence, _reliability, _width, _hits, _pings, _spread, _output })
+        foreach (Option option in new Option[] { _confidence, _reliability, _width, _hits, _pings, _spread })
         {
             Add(option);
         }
+
+        _output = new OutputOption(this, "for field-test.csv, to fill and read back, and field-test.pdf, to print", "field-test- and the name of the transducer");
 
         _air = new AirOptions(this);
         _answer = new AnswerOptions(this, "the table to fill");
@@ -63,7 +61,7 @@ internal sealed class FieldPlanCommand : ToolCommand
 
     internal override ExitCode Run(ParseResult line, Session session)
     {
-        bool isCsv = _answer.IsCsv(line);
+        _answer.Check(line);
         int hits = line.GetValue(_hits) ?? Math.Min(2, line.GetValue(_pings) ?? 2), pings = line.GetValue(_pings) ?? Math.Max(3, hits);
         if (hits > pings)
         {
@@ -82,7 +80,7 @@ internal sealed class FieldPlanCommand : ToolCommand
             throw new UsageException(Inputs.Sentence(refused));
         }
 
-        string path = line.GetValue(_output) ?? Path.Combine("output", $"field-test-{FileNames.Of(transducer.Name)}");
+        string path = _output.PathOf(line, $"field-test-{FileNames.Of(transducer.Name)}");
         using OutputFolder folder = OutputFolder.Open(path);
         using (Stream csv = folder.Create("field-test.csv"))
         {
@@ -92,13 +90,13 @@ internal sealed class FieldPlanCommand : ToolCommand
         folder.WriteBytes("field-test.pdf", SheetWriter.Pdf(FieldTestSheet.Of(plan)));
         session.Cancellation.ThrowIfCancellationRequested();
         folder.Commit();
-        if (isCsv)
-        {
-            session.Output.Write(File.ReadAllText(Path.Combine(path, "field-test.csv")));
-        }
-        else if (_answer.IsJson(line))
-        {
-            JsonResult.Write(session.Output, "field_test_plan", null, json =>
+        _answer.Print(
+            line,
+            session.Output,
+            output => output.Write(File.ReadAllText(Path.Combine(path, "field-test.csv"))),
+            "field_test_plan",
+            null,
+            json =>
             {
                 json.WriteString("transducer", transducer.Name);
                 json.WriteNumber("figure_of_merit_db", Math.Round(transducer.LateFigureOfMeritDecibels, 2));
@@ -108,14 +106,12 @@ internal sealed class FieldPlanCommand : ToolCommand
                 FieldTestTables.Plan.WriteArray(json, "rows", plan.Rows);
                 json.WriteSentences("instructions", FieldPlan.Instructions);
                 json.WriteSentences("cautions", Findings.Cautions);
+            },
+            output =>
+            {
+                WriteText(output, plan);
+                output.WriteLine($"Wrote field-test.csv, to fill, and field-test.pdf, to print, to {path}.");
             });
-        }
-        else
-        {
-            WriteText(session.Output, plan);
-            session.Output.WriteLine($"Wrote field-test.csv, to fill, and field-test.pdf, to print, to {path}.");
-        }
-
         return ExitCode.Done;
     }
 

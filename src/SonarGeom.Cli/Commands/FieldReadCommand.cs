@@ -24,11 +24,7 @@ internal sealed class FieldReadCommand : ToolCommand
 
     private readonly Argument<string> _sheet = new("SHEET") { Description = "The filled table (CSV)." };
 
-    private readonly Option<string?> _output = new("--output", "-o")
-    {
-        Description = "The folder for the compared rows (CSV), the reliability plot (PNG, SVG) and the calibrated transducer (JSON). Without it output/field-result- and the name of the transducer.",
-        HelpName = "FOLDER",
-    };
+    private readonly OutputOption _output;
 
     private readonly AnswerOptions _answer;
 
@@ -41,7 +37,7 @@ internal sealed class FieldReadCommand : ToolCommand
     {
         Add(_transducer);
         Add(_sheet);
-        Add(_output);
+        _output = new OutputOption(this, "for the compared rows (CSV), the reliability plot (PNG, SVG) and the calibrated transducer (JSON)", "field-result- and the name of the transducer");
         _answer = new AnswerOptions(this, "the compared rows");
     }
 
@@ -53,12 +49,9 @@ internal sealed class FieldReadCommand : ToolCommand
         FieldSheet sheet = FieldSheetTable.Read(file);
         string hash = Convert.ToHexStringLower(SHA256.HashData(File.ReadAllBytes(file)));
         FieldComparison compared = FieldComparison.Of(transducer, sheet.Settings, sheet.Observations);
-        string path = line.GetValue(_output) ?? Path.Combine("output", $"field-result-{FileNames.Of(transducer.Name)}");
+        string path = _output.PathOf(line, $"field-result-{FileNames.Of(transducer.Name)}");
         using OutputFolder folder = OutputFolder.Open(path);
-        using (Stream csv = folder.Create("field-result.csv"))
-        {
-            FieldTestTables.Compared.WriteCsv(csv, compared.Rows);
-        }
+        FieldTestTables.Compared.WriteCsv(folder, "field-result.csv", compared.Rows);
 
         LineFigure figure = FieldTestFigures.Reliability(compared);
         FigureFiles.Write(folder, "reliability", figure);

@@ -35,11 +35,7 @@ internal sealed class FirmwareCommand : ToolCommand
     private readonly Option<double?> _firing = Numbers.Option(
         "--firing-margin-db", 0, 30, "How far ghosts of earlier bursts and crosstalk stay below the threshold. [dB] Without it 6.");
 
-    private readonly Option<string?> _output = new("--output", "-o")
-    {
-        Description = "The folder for firmware.json, firmware.csv and firmware.h. Without it output/firmware- and the name of the layout.",
-        HelpName = "FOLDER",
-    };
+    private readonly OutputOption _output;
 
     private readonly AnswerOptions _answer;
 
@@ -57,7 +53,7 @@ internal sealed class FirmwareCommand : ToolCommand
             Add(option);
         }
 
-        Add(_output);
+        _output = new OutputOption(this, "for firmware.json, firmware.csv and firmware.h", "firmware- and the name of the layout");
         _answer = new AnswerOptions(this, "every number");
     }
 
@@ -81,14 +77,11 @@ internal sealed class FirmwareCommand : ToolCommand
         WearerSpec wearer = _scenario.Wearer(line, scenario);
         var climate = new ClimateRange(Temperature.FromDegreesCelsius(from), Temperature.FromDegreesCelsius(to), driest, dampest, scenario.Air.PressurePascals);
         var demand = new FirmwareDemand(climate, line.GetValue(_threshold) ?? 6, line.GetValue(_firing) ?? 6, line.GetValue(_step) ?? 5);
-        string path = line.GetValue(_output) ?? Path.Combine("output", $"firmware-{FileNames.Of(scenario.Layout.Name)}");
+        string path = _output.PathOf(line, $"firmware-{FileNames.Of(scenario.Layout.Name)}");
         using OutputFolder folder = OutputFolder.Open(path);
         FirmwarePack pack = FirmwareStudy.Of(scenario, wearer, _scenario.Tables(line), demand, session.Cancellation);
         ImmutableArray<FirmwareValue> rows = FirmwareTables.RowsOf(pack);
-        using (Stream csv = folder.Create("firmware.csv"))
-        {
-            FirmwareTables.Values.WriteCsv(csv, rows);
-        }
+        FirmwareTables.Values.WriteCsv(folder, "firmware.csv", rows);
 
         using (Stream json = folder.Create("firmware.json"))
         {

@@ -14,11 +14,7 @@ internal sealed class HeadReviewCommand : ToolCommand
 {
     private readonly ScenarioOptions _scenario;
 
-    private readonly Option<string?> _output = new("--output", "-o")
-    {
-        Description = "The folder to write into. Without it output/head-review- and the name of the scenario.",
-        HelpName = "FOLDER",
-    };
+    private readonly OutputOption _output;
 
     private readonly Option<bool> _quiet = new("--quiet", "-q") { Description = "Shows no progress." };
     private readonly AnswerOptions _answer;
@@ -31,16 +27,16 @@ internal sealed class HeadReviewCommand : ToolCommand
             "head-review tram-platform --output output/tram-heads")
     {
         _scenario = new ScenarioOptions(this, hasWearer: false, hasProbe: false);
-        Add(_output);
+        _output = new OutputOption(this, "to write into", "head-review- and the name of the scenario");
         Add(_quiet);
         _answer = new AnswerOptions(this, "the findings");
     }
 
     internal override ExitCode Run(ParseResult line, Session session)
     {
-        bool isCsv = _answer.IsCsv(line);
+        _answer.Check(line);
         LoadedScenario loaded = _scenario.Read(line);
-        string path = line.GetValue(_output) ?? Path.Combine("output", $"head-review-{FileNames.Of(loaded.Scenario.Name)}");
+        string path = _output.PathOf(line, $"head-review-{FileNames.Of(loaded.Scenario.Name)}");
         using OutputFolder folder = OutputFolder.Open(path);
         HeadReview review;
         using (var progress = new ProgressLine(session, line.GetValue(_quiet)))
@@ -60,21 +56,19 @@ internal sealed class HeadReviewCommand : ToolCommand
 
         session.Cancellation.ThrowIfCancellationRequested();
         folder.Commit();
-        if (isCsv)
-        {
-            HeadReviewResults.FindingsTable.WriteCsv(session.Output, review.Findings);
-        }
-        else if (_answer.IsJson(line))
-        {
-            JsonResult.Write(session.Output, "head_review", loaded.Sha256, json => HeadReviewResults.Write(json, review));
-        }
-        else
-        {
-            HeadReviewResults.WriteText(session.Output, review);
-            session.Output.WriteLine();
-            session.Output.WriteLine($"Wrote {folder.Names.Count} files to {path}; the sheet to sign is {Path.Combine(path, "head-review.pdf")}, to be read {Path.Combine(path, "head-review.html")}.");
-        }
-
+        _answer.Print(
+            line,
+            session.Output,
+            output => HeadReviewResults.FindingsTable.WriteCsv(output, review.Findings),
+            "head_review",
+            loaded.Sha256,
+            json => HeadReviewResults.Write(json, review),
+            output =>
+            {
+                HeadReviewResults.WriteText(output, review);
+                output.WriteLine();
+                output.WriteLine($"Wrote {folder.Names.Count} files to {path}; the sheet to sign is {Path.Combine(path, "head-review.pdf")}, to be read {Path.Combine(path, "head-review.html")}.");
+            });
         return ExitCode.Done;
     }
 }

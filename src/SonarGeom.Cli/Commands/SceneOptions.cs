@@ -56,18 +56,14 @@ internal sealed class SceneOptions
     /// <summary>Returns the index of the sensor: the one named, or the one that hears the obstacle with the largest margin.</summary>
     internal int Sensor(ParseResult line, TraceStage stage, int obstacle, double distanceMetres, int phase)
     {
-        string[] known = [.. stage.Layout.Layout.Sensors.Select(s => s.Name)];
         if (line.GetValue(_sensor) is { } name)
         {
-            int index = Array.IndexOf(known, name);
-            return index >= 0
-                ? index
-                : throw new UsageException($"--sensor is {Numbers.Shown(name)}, which the layout does not have; {NearestName.Advice(name, known)}");
+            return SensorNames.IndexOf(name, stage.Layout.Layout);
         }
 
         string prefix = $"{stage.Obstacles.Obstacles[obstacle].Id}: ";
         double walker = stage.WalkerXMetres(obstacle, distanceMetres);
-        return Enumerable.Range(0, known.Length).MaxBy(s => LevelTrace.Of(
+        return Enumerable.Range(0, stage.Layout.SensorCount).MaxBy(s => LevelTrace.Of(
             stage.Layout.Sensor(s, phase), [.. stage.Sources(s, phase, walker).Where(source => source.Label.StartsWith(prefix, StringComparison.Ordinal))])
             .Contributions.Select(c => c.LargestMarginDecibels).DefaultIfEmpty(double.NegativeInfinity).Max());
     }

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Text;
 using SonarGeom.Bodies;
 using SonarGeom.Cli.Reports;
 using SonarGeom.Cli.Results;
@@ -21,11 +22,7 @@ internal sealed class SliceCommand : ToolCommand
     private readonly Option<double?> _cell = Numbers.Option("--cell-m", 0.005, 0.2, "The edge of a cell. Without it 0.02. [m]");
     private readonly Option<double?> _phase = Numbers.Option("--phase-percent", 0, 100, "The moment of the stride from heel strike to heel strike. Without it 0. [%]");
 
-    private readonly Option<string?> _output = new("--output", "-o")
-    {
-        Description = "The folder for the picture (PNG, SVG) and its grid (CSV). Without it output/slice- and the name of the probe.",
-        HelpName = "FOLDER",
-    };
+    private readonly OutputOption _output;
 
     private readonly AnswerOptions _answer;
 
@@ -42,13 +39,13 @@ internal sealed class SliceCommand : ToolCommand
         Add(_reach);
         Add(_cell);
         Add(_phase);
-        Add(_output);
+        _output = new OutputOption(this, "for the picture (PNG, SVG) and its grid (CSV)", "slice- and the name of the probe");
         _answer = new AnswerOptions(this, "the grid");
     }
 
     internal override ExitCode Run(ParseResult line, Session session)
     {
-        bool isCsv = _answer.IsCsv(line);
+        _answer.Check(line);
         if (line.GetValue(_height) is not null && line.GetValue(_offset) is not null)
         {
             throw new UsageException("--height-m and --offset-m cannot be given together; a slice lies in one plane.");
@@ -57,7 +54,7 @@ internal sealed class SliceCommand : ToolCommand
         LoadedScenario loaded = _scenario.Read(line);
         Probe probe = _scenario.Probe(line, loaded.Scenario);
         WearerSpec wearer = _scenario.Wearer(line, loaded.Scenario);
-        string path = line.GetValue(_output) ?? Path.Combine("output", $"slice-{FileNames.Of(probe.Name)}");
+        string path = _output.PathOf(line, $"slice-{FileNames.Of(probe.Name)}");
         using OutputFolder folder = OutputFolder.Open(path);
         PosedLayout posed = ScenarioStudy.Pose(loaded.Scenario, wearer, _scenario.Tables(line));
         double reach = line.GetValue(_reach) ?? 4, cell = line.GetValue(_cell) ?? 0.02;
@@ -68,22 +65,17 @@ internal sealed class SliceCommand : ToolCommand
         Figure figure = SliceFigures.Of(PartialStudy.Of(loaded.Scenario, wearer, posed), slice);
         string stem = FileNames.Of(slice);
         FigureFiles.Write(folder, stem, figure);
-        using (Stream grid = folder.Create($"{stem}.csv"))
-        {
-            GridCsv.Write(grid, slice);
-        }
-
+        byte[] grid = GridCsv.Of(slice);
+        folder.WriteBytes($"{stem}.csv", grid);
         session.Cancellation.ThrowIfCancellationRequested();
         folder.Commit();
-        if (isCsv)
-        {
-            using var buffer = new MemoryStream();
-            GridCsv.Write(buffer, slice);
-            session.Output.Write(System.Text.Encoding.UTF8.GetString(buffer.ToArray()));
-        }
-        else if (_answer.IsJson(line))
-        {
-            JsonResult.Write(session.Output, "margin_slice", loaded.Sha256, json =>
+        _answer.Print(
+            line,
+            session.Output,
+            output => output.Write(Encoding.UTF8.GetString(grid)),
+            "margin_slice",
+            loaded.Sha256,
+            json =>
             {
                 json.WriteString("plane", Words.Code(slice.Plane));
                 json.WriteString("probe", slice.ProbeName);
@@ -91,16 +83,14 @@ internal sealed class SliceCommand : ToolCommand
                 json.WriteNumber("stride_phase_percent", slice.StridePhaseFraction * 100);
                 json.WriteString("finding", figure.Finding);
                 json.WriteNumber("detected_area_m2", Math.Round(slice.MarginDecibels.Count(m => m >= 0) * slice.CellMetres * slice.CellMetres, 4));
+            },
+            output =>
+            {
+                output.WriteLine($"{figure.Title}; {loaded.Scenario.Layout.Name} on {wearer.Name}");
+                output.WriteLine(Wrapping.Fold(figure.Finding, 100, 0));
+                output.WriteLine();
+                output.WriteLine($"Wrote {folder.Names.Count} files to {path}.");
             });
-        }
-        else
-        {
-            session.Output.WriteLine($"{figure.Title}; {loaded.Scenario.Layout.Name} on {wearer.Name}");
-            session.Output.WriteLine(Wrapping.Fold(figure.Finding, 100, 0));
-            session.Output.WriteLine();
-            session.Output.WriteLine($"Wrote {folder.Names.Count} files to {path}.");
-        }
-
         return ExitCode.Done;
     }
 }

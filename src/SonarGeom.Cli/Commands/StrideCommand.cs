@@ -35,11 +35,7 @@ internal sealed class StrideCommand : ToolCommand
     private readonly Option<double?> _speed = Numbers.Option("--speed-m-s", 0.1, 3, "The walking speed. Without it the scenario's. [m/s]");
     private readonly Option<WalkMotion?> _motion = Choices.Option<WalkMotion>("--motion", "How the body moves. Without it gait.");
     private readonly Option<int?> _moments = Numbers.WholeOption("--moments", 8, 200, $"The number of moments of the stride. Without it {UsualMoments}.");
-    private readonly Option<string?> _output = new("--output", "-o")
-    {
-        Description = "The folder for the animated scene (GLB) and the table (CSV). Without it output/stride- and the name of the wearer.",
-        HelpName = "FOLDER",
-    };
+    private readonly OutputOption _output;
 
     private readonly AnswerOptions _answer;
 
@@ -53,13 +49,13 @@ internal sealed class StrideCommand : ToolCommand
         Add(_speed);
         Add(_motion);
         Add(_moments);
-        Add(_output);
+        _output = new OutputOption(this, "for the animated scene (GLB) and the table (CSV)", "stride- and the name of the wearer");
         _answer = new AnswerOptions(this, "the moments");
     }
 
     internal override ExitCode Run(ParseResult line, Session session)
     {
-        bool isCsv = _answer.IsCsv(line);
+        _answer.Check(line);
         LoadedScenario loaded = _scenario.Read(line);
         Scenario scenario = loaded.Scenario;
         WearerSpec wearer = _scenario.Wearer(line, scenario);
@@ -69,31 +65,26 @@ internal sealed class StrideCommand : ToolCommand
             SpeedMetresPerSecond = line.GetValue(_speed) ?? scenario.Walk.SpeedMetresPerSecond,
             Motion = line.GetValue(_motion) ?? WalkMotion.Gait,
         };
-        string path = line.GetValue(_output) ?? Path.Combine("output", $"stride-{FileNames.Of(wearer.Name)}");
+        string path = _output.PathOf(line, $"stride-{FileNames.Of(wearer.Name)}");
         using OutputFolder folder = OutputFolder.Open(path);
         StrideStudy stride = StrideStudy.Of(walk.MotionOf(body), line.GetValue(_moments) ?? UsualMoments);
         folder.WriteBytes("stride.glb", SceneWriter.Glb(StrideScene.Of(stride, scenario.Layout)));
-        using (Stream table = folder.Create("stride.csv"))
-        {
-            Moments.WriteCsv(table, stride.Moments);
-        }
+        Moments.WriteCsv(folder, "stride.csv", stride.Moments);
 
         session.Cancellation.ThrowIfCancellationRequested();
         folder.Commit();
-        if (isCsv)
-        {
-            Moments.WriteCsv(session.Output, stride.Moments);
-        }
-        else if (_answer.IsJson(line))
-        {
-            JsonResult.Write(session.Output, "stride", loaded.Sha256, json => Write(json, wearer, stride));
-        }
-        else
-        {
-            WriteText(session.Output, wearer, stride);
-            session.Output.WriteLine($"Wrote {folder.Names.Count} files to {path}.");
-        }
-
+        _answer.Print(
+            line,
+            session.Output,
+            output => Moments.WriteCsv(output, stride.Moments),
+            "stride",
+            loaded.Sha256,
+            json => Write(json, wearer, stride),
+            output =>
+            {
+                WriteText(output, wearer, stride);
+                output.WriteLine($"Wrote {folder.Names.Count} files to {path}.");
+            });
         return ExitCode.Done;
     }
 

@@ -20,11 +20,7 @@ internal sealed class StudyCommand : ToolCommand
         Description = $"A scenario: the path of a file, or one of {string.Join(", ", ShippedCatalogue.Scenarios)}. Without it {ShippedCatalogue.DefaultScenario}.",
     };
 
-    private readonly Option<string?> _output = new("--output", "-o")
-    {
-        Description = "The folder to write into. Without it output/ and the name of the scenario.",
-        HelpName = "FOLDER",
-    };
+    private readonly OutputOption _output;
 
     private readonly Option<bool> _quiet = new("--quiet", "-q") { Description = "Shows no progress and no summary; faults are still told." };
 
@@ -43,7 +39,7 @@ internal sealed class StudyCommand : ToolCommand
             "harbour-promenade --output output/harbour")
     {
         Add(_scenario);
-        Add(_output);
+        _output = new OutputOption(this, "to write into", " and the name of the scenario");
         Add(_quiet);
         Add(_json);
         Add(_engine);
@@ -57,7 +53,7 @@ internal sealed class StudyCommand : ToolCommand
         Inputs.AdviseOnCommand(name, Subcommands.Select(c => c.Name));
         LoadedScenario loaded = _body.Scenario(line, name);
         Scenario scenario = WithEngine(loaded.Scenario, line.GetValue(_engine));
-        string path = line.GetValue(_output) ?? Path.Combine("output", FileNames.Of(loaded.Scenario.Name));
+        string path = _output.PathOf(line, FileNames.Of(loaded.Scenario.Name));
         using OutputFolder folder = OutputFolder.Open(path);
         StudyReport report;
         using (var progress = new ProgressLine(session, isQuiet))

@@ -27,11 +27,7 @@ internal sealed class TraceCommand : ToolCommand
         Description = "Computes parts that have a surface by surface integral, so that each point of them arrives in its own time.",
     };
 
-    private readonly Option<string?> _output = new("--output", "-o")
-    {
-        Description = "The folder for the picture (PNG, SVG) and its curves (CSV). Without it output/trace- and the names of the sensor and the obstacle.",
-        HelpName = "FOLDER",
-    };
+    private readonly OutputOption _output;
 
     private readonly AnswerOptions _answer;
 
@@ -47,13 +43,13 @@ internal sealed class TraceCommand : ToolCommand
         Add(_distance);
         Add(_phase);
         Add(_integral);
-        Add(_output);
+        _output = new OutputOption(this, "for the picture (PNG, SVG) and its curves (CSV)", "trace- and the names of the sensor and the obstacle");
         _answer = new AnswerOptions(this, "the curves");
     }
 
     internal override ExitCode Run(ParseResult line, Session session)
     {
-        bool isCsv = _answer.IsCsv(line);
+        _answer.Check(line);
         LoadedScenario loaded = _scenario.Read(line);
         Scenario scenario = loaded.Scenario;
         WearerSpec wearer = _scenario.Wearer(line, scenario);
@@ -64,7 +60,7 @@ internal sealed class TraceCommand : ToolCommand
         TraceStage stage = TraceStage.Of(posed, scenario.Obstacles);
         int sensor = _scene.Sensor(line, stage, obstacle, distance, phase);
         string id = scenario.Obstacles.Obstacles[obstacle].Id, name = posed.Layout.Sensors[sensor].Name;
-        string path = line.GetValue(_output) ?? Path.Combine("output", $"trace-{FileNames.Of(name)}-{FileNames.Of(id)}");
+        string path = _output.PathOf(line, $"trace-{FileNames.Of(name)}-{FileNames.Of(id)}");
         using OutputFolder folder = OutputFolder.Open(path);
         LevelTrace trace = stage.Trace(sensor, phase, stage.WalkerXMetres(obstacle, distance), line.GetValue(_integral));
         TraceReading? reading = TraceStage.Reading(trace, scenario.Device);
@@ -73,24 +69,19 @@ internal sealed class TraceCommand : ToolCommand
         LineFigure figure = TraceFigures.Of(trace, reading, subject, phasePercent, scenario.Device);
         string stem = $"trace-{FileNames.Of(name)}-{FileNames.Of(id)}-{distance:0.00}m";
         FigureFiles.Write(folder, stem, figure);
-        using (Stream curves = folder.Create($"{stem}.csv"))
-        {
-            TraceTables.Samples.WriteCsv(curves, TraceTables.SamplesOf(trace));
-        }
+        TraceTables.Samples.WriteCsv(folder, $"{stem}.csv", TraceTables.SamplesOf(trace));
 
         session.Cancellation.ThrowIfCancellationRequested();
         folder.Commit();
-        if (isCsv)
-        {
-            TraceTables.Samples.WriteCsv(session.Output, TraceTables.SamplesOf(trace));
-        }
-        else if (_answer.IsJson(line))
-        {
-            JsonResult.Write(session.Output, "level_trace", loaded.Sha256, json =>
+        _answer.Print(
+            line,
+            session.Output,
+            output => TraceTables.Samples.WriteCsv(output, TraceTables.SamplesOf(trace)),
+            "level_trace",
+            loaded.Sha256,
+            json =>
             {
-                json.WriteString("scenario", scenario.Name);
-                json.WriteString("layout", scenario.Layout.Name);
-                json.WriteString("wearer", wearer.Name);
+                json.WriteSubject(scenario, wearer);
                 json.WriteString("sensor", name);
                 json.WriteString("obstacle", id);
                 json.WriteNumber("distance_m", Math.Round(distance, 3));
@@ -100,21 +91,19 @@ internal sealed class TraceCommand : ToolCommand
                 ReadingTables.Reading.WriteMembers(json, new(trace, reading));
                 WithheldTables.All.WriteArray(json, "withheld", stage.Withheld(sensor));
                 TraceTables.Sources.WriteArray(json, "sources", TraceTables.Audible(trace));
+            },
+            output =>
+            {
+                output.WriteLine($"{subject}, at {phasePercent:0.#} % of the stride; {scenario.Layout.Name} on {wearer.Name}");
+                output.WriteLine(Wrapping.Fold(figure.Finding, 100, 0));
+                output.WriteLine(
+                    $"Dead zone to {trace.DeadZoneMetres:0.00} m, listening to {trace.WindowRangeMetres:0.00} m, noise {trace.NoiseDecibels:0.#} dB re 20 µPa.");
+                output.WriteLine();
+                TraceTables.Sources.WriteText(output, TraceTables.Audible(trace));
+                output.WriteLine();
+                WithheldTables.WriteText(output, stage.Withheld(sensor));
+                output.WriteLine($"Wrote {folder.Names.Count} files to {path}.");
             });
-        }
-        else
-        {
-            session.Output.WriteLine($"{subject}, at {phasePercent:0.#} % of the stride; {scenario.Layout.Name} on {wearer.Name}");
-            session.Output.WriteLine(Wrapping.Fold(figure.Finding, 100, 0));
-            session.Output.WriteLine(
-                $"Dead zone to {trace.DeadZoneMetres:0.00} m, listening to {trace.WindowRangeMetres:0.00} m, noise {trace.NoiseDecibels:0.#} dB re 20 µPa.");
-            session.Output.WriteLine();
-            TraceTables.Sources.WriteText(session.Output, TraceTables.Audible(trace));
-            session.Output.WriteLine();
-            WithheldTables.WriteText(session.Output, stage.Withheld(sensor));
-            session.Output.WriteLine($"Wrote {folder.Names.Count} files to {path}.");
-        }
-
         return ExitCode.Done;
     }
 }

@@ -30,11 +30,7 @@ internal sealed class TrialsCommand : ToolCommand
 
     private readonly Option<int?> _show = Numbers.WholeOption("--show-walk", 0, 999_999, "The number of the walk that is drawn alert by alert. Without it 0.");
 
-    private readonly Option<string?> _output = new("--output", "-o")
-    {
-        Description = "The folder for tables (CSV, JSON), pictures (PNG, SVG) and the report. Without it output/trials- and the name of the scenario.",
-        HelpName = "FOLDER",
-    };
+    private readonly OutputOption _output;
 
     private readonly Option<bool> _fresh = new("--fresh") { Description = "Begins anew, although the same trials were stopped half way." };
     private readonly Option<bool> _quiet = new("--quiet", "-q") { Description = "Shows no progress." };
@@ -52,7 +48,7 @@ internal sealed class TrialsCommand : ToolCommand
         Add(_compare);
         _trials = new TrialOptions(this);
         Add(_show);
-        Add(_output);
+        _output = new OutputOption(this, "for tables (CSV, JSON), pictures (PNG, SVG) and the report", "trials- and the name of the scenario");
         Add(_fresh);
         Add(_quiet);
         _answer = new AnswerOptions(this, "the obstacles");
@@ -60,7 +56,7 @@ internal sealed class TrialsCommand : ToolCommand
 
     internal override ExitCode Run(ParseResult line, Session session)
     {
-        bool isCsv = _answer.IsCsv(line);
+        _answer.Check(line);
         LoadedScenario loaded = _scenario.Read(line);
         Scenario scenario = loaded.Scenario;
         WearerSpec wearer = _scenario.Wearer(line, scenario);
@@ -84,7 +80,7 @@ internal sealed class TrialsCommand : ToolCommand
             throw new UsageException(first);
         }
 
-        string path = line.GetValue(_output) ?? Path.Combine("output", $"trials-{FileNames.Of(scenario.Name)}");
+        string path = _output.PathOf(line, $"trials-{FileNames.Of(scenario.Name)}");
         TrialCourse course = TrialStudy.CourseOf(scenario, wearer, tables, settings);
         using OutputFolder folder = OutputFolder.Open(path);
         string keptAt = $"{Path.TrimEndingDirectorySeparator(path)}.in-work";
@@ -118,21 +114,19 @@ internal sealed class TrialsCommand : ToolCommand
 
         folder.Commit();
         work.Remove();
-        if (isCsv)
-        {
-            TrialTables.Obstacles.WriteCsv(session.Output, TrialTables.ObstacleRows(report));
-        }
-        else if (_answer.IsJson(line))
-        {
-            JsonResult.Write(session.Output, "trials", loaded.Sha256, json => TrialTables.Write(json, report, scenario));
-        }
-        else
-        {
-            TrialText.Write(session.Output, report, scenario);
-            session.Output.WriteLine();
-            session.Output.WriteLine($"Wrote {folder.Names.Count} files to {path}; begin with {Path.Combine(path, "report.txt")}.");
-        }
-
+        _answer.Print(
+            line,
+            session.Output,
+            output => TrialTables.Obstacles.WriteCsv(output, TrialTables.ObstacleRows(report)),
+            "trials",
+            loaded.Sha256,
+            json => TrialTables.Write(json, report, scenario),
+            output =>
+            {
+                TrialText.Write(output, report, scenario);
+                output.WriteLine();
+                output.WriteLine($"Wrote {folder.Names.Count} files to {path}; begin with {Path.Combine(path, "report.txt")}.");
+            });
         return ExitCode.Done;
     }
 

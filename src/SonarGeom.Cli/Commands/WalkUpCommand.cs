@@ -24,11 +24,7 @@ internal sealed class WalkUpCommand : ToolCommand
     private readonly Option<double?> _to = Numbers.Option("--to-m", 0, 19, "Distance from the body at which it ends. Without it 0.1. [m]");
     private readonly Option<double?> _step = Numbers.Option("--step-m", 0.02, 1, "Distance between two looks. Without it 0.1. [m]");
 
-    private readonly Option<string?> _output = new("--output", "-o")
-    {
-        Description = "The folder for the picture (PNG, SVG) and its tracks (CSV). Without it output/walk-up- and the names of the sensor and the obstacle.",
-        HelpName = "FOLDER",
-    };
+    private readonly OutputOption _output;
 
     private readonly AnswerOptions _answer;
 
@@ -44,13 +40,13 @@ internal sealed class WalkUpCommand : ToolCommand
         Add(_from);
         Add(_to);
         Add(_step);
-        Add(_output);
+        _output = new OutputOption(this, "for the picture (PNG, SVG) and its tracks (CSV)", "walk-up- and the names of the sensor and the obstacle");
         _answer = new AnswerOptions(this, "the tracks, one row for each object and distance,");
     }
 
     internal override ExitCode Run(ParseResult line, Session session)
     {
-        bool isCsv = _answer.IsCsv(line);
+        _answer.Check(line);
         double from = line.GetValue(_from) ?? UsualFromMetres, to = line.GetValue(_to) ?? UsualToMetres, step = line.GetValue(_step) ?? UsualStepMetres;
         if (to > from)
         {
@@ -66,31 +62,26 @@ internal sealed class WalkUpCommand : ToolCommand
         TraceStage stage = TraceStage.Of(posed, scenario.Obstacles);
         int sensor = _scene.Sensor(line, stage, obstacle, need, 0);
         string id = scenario.Obstacles.Obstacles[obstacle].Id, name = posed.Layout.Sensors[sensor].Name;
-        string path = line.GetValue(_output) ?? Path.Combine("output", $"walk-up-{FileNames.Of(name)}-{FileNames.Of(id)}");
+        string path = _output.PathOf(line, $"walk-up-{FileNames.Of(name)}-{FileNames.Of(id)}");
         using OutputFolder folder = OutputFolder.Open(path);
         WalkUp walk = WalkUp.Of(stage, sensor, obstacle, from, to, step, session.Cancellation);
         TimelineFigure figure = WalkUpFigures.Of(walk, need, share, FigureWords.Conditions(PartialStudy.Of(scenario, wearer, posed)));
         string stem = $"walk-up-{FileNames.Of(name)}-{FileNames.Of(id)}";
         FigureFiles.Write(folder, stem, figure);
-        using (Stream tracks = folder.Create($"{stem}.csv"))
-        {
-            WalkUpTables.Points.WriteCsv(tracks, WalkUpTables.Rows(walk));
-        }
+        WalkUpTables.Points.WriteCsv(folder, $"{stem}.csv", WalkUpTables.Rows(walk));
 
         session.Cancellation.ThrowIfCancellationRequested();
         folder.Commit();
         WalkUpSummary[] summaries = [.. WalkUpTables.Told(walk).Select(t => new WalkUpSummary(t, share))];
-        if (isCsv)
-        {
-            WalkUpTables.Points.WriteCsv(session.Output, WalkUpTables.Rows(walk));
-        }
-        else if (_answer.IsJson(line))
-        {
-            JsonResult.Write(session.Output, "walk_up", loaded.Sha256, json =>
+        _answer.Print(
+            line,
+            session.Output,
+            output => WalkUpTables.Points.WriteCsv(output, WalkUpTables.Rows(walk)),
+            "walk_up",
+            loaded.Sha256,
+            json =>
             {
-                json.WriteString("scenario", scenario.Name);
-                json.WriteString("layout", scenario.Layout.Name);
-                json.WriteString("wearer", wearer.Name);
+                json.WriteSubject(scenario, wearer);
                 json.WriteString("sensor", name);
                 json.WriteString("obstacle", id);
                 json.WriteString("finding", figure.Finding);
@@ -99,19 +90,17 @@ internal sealed class WalkUpCommand : ToolCommand
                 WithheldTables.All.WriteArray(json, "withheld", stage.Withheld(sensor));
                 WalkUpTables.Tracks.WriteArray(json, "tracks", summaries);
                 WalkUpTables.Points.WriteArray(json, "points", WalkUpTables.Rows(walk));
+            },
+            output =>
+            {
+                output.WriteLine($"{figure.Title}; {scenario.Layout.Name} on {wearer.Name}");
+                output.WriteLine(Wrapping.Fold(figure.Finding, 100, 0));
+                output.WriteLine();
+                WalkUpTables.Tracks.WriteText(output, summaries);
+                output.WriteLine();
+                WithheldTables.WriteText(output, stage.Withheld(sensor));
+                output.WriteLine($"Wrote {folder.Names.Count} files to {path}.");
             });
-        }
-        else
-        {
-            session.Output.WriteLine($"{figure.Title}; {scenario.Layout.Name} on {wearer.Name}");
-            session.Output.WriteLine(Wrapping.Fold(figure.Finding, 100, 0));
-            session.Output.WriteLine();
-            WalkUpTables.Tracks.WriteText(session.Output, summaries);
-            session.Output.WriteLine();
-            WithheldTables.WriteText(session.Output, stage.Withheld(sensor));
-            session.Output.WriteLine($"Wrote {folder.Names.Count} files to {path}.");
-        }
-
         return ExitCode.Done;
     }
 }

@@ -8,6 +8,12 @@ namespace SonarGeom.Cli.Results;
 /// <summary>Writes the numeric grids of maps and slices, one row for each cell; written directly, because there are many.</summary>
 internal static class GridCsv
 {
+    /// <summary>Returns the file of an approach map, in UTF-8.</summary>
+    internal static byte[] Of(ApproachMap map) => Bytes(stream => Write(stream, map));
+
+    /// <summary>Returns the file of a slice, in UTF-8.</summary>
+    internal static byte[] Of(MarginSlice slice) => Bytes(stream => Write(stream, slice));
+
     /// <summary>Writes an approach map.</summary>
     internal static void Write(Stream stream, ApproachMap map)
     {
@@ -52,6 +58,13 @@ internal static class GridCsv
         }
 
         row.Flush();
+    }
+
+    private static byte[] Bytes(Action<Stream> write)
+    {
+        using var buffer = new MemoryStream();
+        write(buffer);
+        return buffer.ToArray();
     }
 
     /// <summary>Writes a difference map.</summary>

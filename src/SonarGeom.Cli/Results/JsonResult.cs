@@ -1,7 +1,9 @@
 using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using SonarGeom.Bodies;
 using SonarGeom.Cli.Shell;
+using SonarGeom.Studies;
 
 namespace SonarGeom.Cli.Results;
 
@@ -38,6 +40,14 @@ internal static class JsonResult
         using var buffer = new MemoryStream();
         Write(buffer, kind, inputsHash, members);
         output.Write(Encoding.UTF8.GetString(buffer.GetBuffer(), 0, (int)buffer.Length));
+    }
+
+    /// <summary>Writes whose result it is: scenario, layout and wearer.</summary>
+    internal static void WriteSubject(this Utf8JsonWriter json, Scenario scenario, WearerSpec wearer)
+    {
+        json.WriteString("scenario", scenario.Name);
+        json.WriteString("layout", scenario.Layout.Name);
+        json.WriteString("wearer", wearer.Name);
     }
 
     /// <summary>Writes a list of sentences.</summary>

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Text;
 using System.Text.Json;
+using SonarGeom.Files.Output;
 using SonarGeom.Files.Tables;
 
 namespace SonarGeom.Cli.Results;
@@ -34,6 +35,13 @@ internal sealed class ResultTable<T>(params Column<T>[] columns)
 
             table.EndRow();
         }
+    }
+
+    /// <summary>Writes rows as a file of comma-separated values.</summary>
+    internal void WriteCsv(OutputFolder folder, string name, IEnumerable<T> rows)
+    {
+        using Stream stream = folder.Create(name);
+        WriteCsv(stream, rows);
     }
 
     /// <summary>Writes rows as a comma-separated table into text.</summary>

@@ -8,7 +8,7 @@ namespace SonarGeom.Echoes;
 internal readonly partial struct LineIntegral
 {
     // The same branches as the integral itself, every term with its absolute value; absorption, which is at most 1, left out; 1/k at the
-    // lowest frequency of the burst. A test pits them against beams of random signs.
+    // lowest frequency of the burst. Tests hold them against what turns of real beams do.
 
     /// <summary>Angles of eight points of the line from the point that answers, the larger of those at transmitter and receiver; +∞ beyond a radian. [rad]</summary>
     private Vector512<double> AnglesOf(in Points points, GrossSum sum)

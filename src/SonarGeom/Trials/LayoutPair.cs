@@ -40,11 +40,10 @@ public sealed record PairedDifference(string Name, int OnlyFirst, int OnlyOther,
     /// <summary>Works out the difference and its interval from outings that are independent of each other.</summary>
     /// <param name="outings">Walks in which only the first warned, only the other, and all that would touch.</param>
     /// <param name="name">What of.</param>
-    /// <remarks>Normal interval; variance the larger of that between outings and that of independent walks,
+    /// <remarks>Interval of Student's t over outings, the whole range for a single one; variance the larger of that between outings and that of independent walks,
     /// <c>(b + c − (c − b)²/n)/n²</c> with b and c the walks in which only one warned (McNemar 1947, from memory).</remarks>
     public static PairedDifference Of(string name, IEnumerable<(int OnlyFirst, int OnlyOther, int Cases)> outings)
     {
-        const double Quantile = 1.959964;
         (int First, int Other, int Cases)[] all = [.. outings.Where(o => o.Cases > 0)];
         int first = all.Sum(o => o.First), other = all.Sum(o => o.Other), cases = all.Sum(o => o.Cases);
         if (cases == 0)
@@ -52,15 +51,19 @@ public sealed record PairedDifference(string Name, int OnlyFirst, int OnlyOther,
             return new PairedDifference(name, 0, 0, 0, -1, 1);
         }
 
-        double difference = (double)(other - first) / cases;
-        double variance = first + other - (difference * difference * cases);
-        if (all.Length > 1)
+        // One outing tells nothing of what differs between outings.
+        if (all.Length == 1)
         {
-            variance = Math.Max(variance, all.Sum(o => Math.Pow(o.Other - o.First - (difference * o.Cases), 2)) * all.Length / (all.Length - 1));
+            return new PairedDifference(name, first, other, cases, -1, 1);
         }
 
+        double difference = (double)(other - first) / cases;
+        double variance = Math.Max(
+            first + other - (difference * difference * cases),
+            all.Sum(o => Math.Pow(o.Other - o.First - (difference * o.Cases), 2)) * all.Length / (all.Length - 1));
+
         // Walks that all end alike prove little when they are few: half a walk is added to the deviation.
-        double half = ((Quantile * Math.Sqrt(Math.Max(0, variance))) + 0.5) / cases;
+        double half = ((OutingQuantile.Of(all.Length) * Math.Sqrt(Math.Max(0, variance))) + 0.5) / cases;
         return new PairedDifference(name, first, other, cases, Math.Max(-1, difference - half), Math.Min(1, difference + half));
     }
 }

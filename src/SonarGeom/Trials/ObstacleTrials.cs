@@ -61,10 +61,15 @@ public sealed record ObstacleTrials(
         (int Late, int All)[] clusters = [.. outings.Where(o => o.Alerted > 0).Select(o => (Late(o), o.Alerted))];
         int late = clusters.Sum(c => c.Late), cases = clusters.Sum(c => c.All);
         double share = (double)late / cases, independent = share * (1 - share) * cases;
-        double between = clusters.Length > 1
-            ? clusters.Sum(c => (c.Late - (share * c.All)) * (c.Late - (share * c.All))) * clusters.Length / (clusters.Length - 1)
-            : 0;
-        return independent > 0 ? Math.Max(1, between / independent) : 1;
+
+        // One outing tells nothing of what differs between outings: it counts as one alert.
+        if (clusters.Length == 1)
+        {
+            return cases;
+        }
+
+        double between = clusters.Sum(c => (c.Late - (share * c.All)) * (c.Late - (share * c.All))) * clusters.Length / (clusters.Length - 1);
+        return (independent > 0 ? Math.Max(1, between / independent) : 1) / OutingQuantile.Discount(cases, clusters.Length);
 
         int Late(ObstacleTally tally)
         {

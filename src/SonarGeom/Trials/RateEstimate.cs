@@ -10,11 +10,12 @@ public readonly record struct RateEstimate(int Count, double Seconds, double Per
 {
     /// <summary>Works out the rate from outings that are independent of each other.</summary>
     /// <param name="clusters">Count and time of each outing.</param>
-    /// <remarks>Normal interval with the larger of the variance between outings and that of a Poisson count; without any event the upper
-    /// end is 3.69 events, the exact two-sided bound.</remarks>
+    /// <remarks>Interval of Student's t over outings with the larger of the variance between outings and that of a Poisson count; without any
+    /// event the upper end is 3.69 events, the exact two-sided bound. A single outing has the normal interval of its count, which tells
+    /// nothing of other outings.</remarks>
     public static RateEstimate Of(IEnumerable<(int Count, double Seconds)> clusters)
     {
-        const double Quantile = 1.959964, NoneButPossible = 3.689;
+        const double Normal = 1.959964, NoneButPossible = 3.689;
         (int Count, double Seconds)[] all = [.. clusters];
         int count = all.Sum(c => c.Count);
         double seconds = all.Sum(c => c.Seconds);
@@ -30,7 +31,7 @@ public readonly record struct RateEstimate(int Count, double Seconds, double Per
             variance = Math.Max(variance, all.Sum(c => Math.Pow(c.Count - (rate * c.Seconds), 2)) * all.Length / (all.Length - 1));
         }
 
-        double half = Quantile * Math.Sqrt(variance);
+        double half = (all.Length > 1 ? OutingQuantile.Of(all.Length) : Normal) * Math.Sqrt(variance);
         double high = Math.Max(count + half, NoneButPossible);
         return new RateEstimate(count, seconds, 60 * rate, 60 * Math.Max(0, count - half) / seconds, 60 * high / seconds);
     }

@@ -16,7 +16,7 @@ public readonly record struct ShareEstimate(int Hits, int Cases, double LowFract
     /// <param name="clusters">Hits and cases of each cluster.</param>
     /// <remarks>Interval of Wilson 1927 with the number of cases divided by the design effect: the variance of the share between
     /// clusters (ratio estimator; Cochran, Sampling Techniques, 3rd ed., eq. 6.13, from memory) over that of independent cases, at least
-    /// 1. A single cluster counts as one case. No cases: 0 to 1.</remarks>
+    /// 1, and discounted for few clusters as <see cref="OutingQuantile.Discount"/> tells. A single cluster counts as one case. No cases: 0 to 1.</remarks>
     public static ShareEstimate Of(IEnumerable<(int Hits, int Cases)> clusters)
     {
         (int Hits, int Cases)[] all = [.. clusters.Where(c => c.Cases > 0)];
@@ -29,8 +29,7 @@ public readonly record struct ShareEstimate(int Hits, int Cases, double LowFract
         double share = (double)hits / cases;
         double independent = share * (1 - share) / cases;
 
-        // One cluster tells nothing of what differs between clusters: it counts as one case.
-        double effect = all.Length == 1 ? cases : 1;
+        double effect = 1;
         if (all.Length > 1 && independent > 0)
         {
             double squares = all.Sum(c => Square(c.Hits - (share * c.Cases)));
@@ -38,7 +37,8 @@ public readonly record struct ShareEstimate(int Hits, int Cases, double LowFract
             effect = Math.Max(1, between / independent);
         }
 
-        return Wilson(hits, cases, cases / effect);
+        // One cluster tells nothing of what differs between clusters: it counts as one case.
+        return Wilson(hits, cases, all.Length == 1 ? 1 : cases * OutingQuantile.Discount(cases, all.Length) / effect);
     }
 
     /// <summary>Works out share and interval from cases that are independent of each other: Wilson 1927.</summary>

@@ -17,6 +17,50 @@ public class EstimateTests
         Assert.Equal(high, share.HighFraction, 5e-5);
     }
 
+    // Upper 2.5 % points of Student's t: Abramowitz and Stegun, table 26.10.
+    [Theory]
+    [InlineData(2, 12.706)]
+    [InlineData(3, 4.303)]
+    [InlineData(5, 2.776)]
+    [InlineData(10, 2.262)]
+    [InlineData(31, 2.042)]
+    [InlineData(121, 1.980)]
+    public void Few_outings_have_the_published_quantiles(int outings, double quantile) => Assert.Equal(quantile, OutingQuantile.Of(outings), 5e-4);
+
+    // 1000 seeded repeats of three outings that differ: a normal interval would hold the truth in about 80 of 100.
+    [Fact]
+    public void Intervals_of_three_outings_hold_the_truth_too()
+    {
+        int held = 0, heldRate = 0;
+        for (ulong repeat = 0; repeat < 1000; repeat++)
+        {
+            var draws = new SeededDraws(4, repeat);
+            (int, int)[] clusters = [(Hits(ref draws), 40), (Hits(ref draws), 40), (Hits(ref draws), 40)];
+            var share = ShareEstimate.Of(clusters);
+            held += share.LowFraction <= 0.5 && share.HighFraction >= 0.5 ? 1 : 0;
+            var rate = RateEstimate.Of(clusters.Select(c => (c.Item1, 120.0)));
+            heldRate += rate.LowPerMinute <= 10 && rate.HighPerMinute >= 10 ? 1 : 0;
+        }
+
+        Assert.InRange(held, 930, 1000);
+        Assert.InRange(heldRate, 930, 1000);
+
+        static int Hits(ref SeededDraws draws)
+        {
+            double own = 0.2 + (0.6 * draws.Uniform());
+            int hits = 0;
+            for (int walk = 0; walk < 40; walk++)
+            {
+                hits += draws.Uniform() < own ? 1 : 0;
+            }
+
+            return hits;
+        }
+    }
+
+    [Fact]
+    public void One_outing_is_no_clear_difference() => Assert.False(PairedDifference.Of("x", [(0, 90, 100)]).IsClear);
+
     [Fact]
     public void Outings_that_are_alike_within_count_as_one_case_each()
     {
