@@ -109,12 +109,16 @@ internal sealed class AimCommand : ToolCommand
         double step = line.GetValue(_step) ?? 1;
         if (from >= to)
         {
-            throw new UsageException($"--from-deg is {Numbers.Text(from)}; it must be below --to-deg, which is {Numbers.Text(to)}.");
+            throw new UsageException(
+                $"--from-deg is {Numbers.Text(from)}{Unless(_from)}; it must be below --to-deg, which is {Numbers.Text(to)}{Unless(_to)}.");
         }
 
         int count = (int)Math.Floor(((to - from) / step) + 1e-9) + 1;
         return count <= MostTilts
             ? [.. Enumerable.Range(0, count).Select(i => from + (i * step))]
             : throw new UsageException($"--step-deg is {Numbers.Text(step)}, which makes {count} tilts; it must leave at most {MostTilts}.");
+
+        // What was not given is counted from the mount.
+        string Unless(Option<double?> option) => line.GetValue(option) is null ? " unless given" : string.Empty;
     }
 }

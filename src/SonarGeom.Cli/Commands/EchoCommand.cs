@@ -19,6 +19,8 @@ namespace SonarGeom.Cli.Commands;
 /// </summary>
 internal sealed class EchoCommand : ToolCommand
 {
+    private const string CommandLine = "command line";
+
     private const string UsualTransducer = "plover-pair-40";
 
     private static readonly Dictionary<string, string> Descriptions = new()
@@ -180,12 +182,13 @@ internal sealed class EchoCommand : ToolCommand
 
         try
         {
-            return PoseTable.ReadText("command line", Row(given));
+            return PoseTable.ReadText(CommandLine, Row(given));
         }
         catch (InvalidInputException invalid)
         {
-            // Lines and columns of a table that nobody wrote would mislead.
-            throw new InvalidInputException([.. invalid.Faults.Select(f => new Fault("sonargeom", null, null, f.Field, AsOptions(f.Message)))]);
+            // Lines and columns of a table that nobody wrote would mislead; those of a mesh file do not.
+            throw new InvalidInputException(
+                [.. invalid.Faults.Select(f => f.File == CommandLine ? new Fault("sonargeom", null, null, f.Field, AsOptions(f.Message)) : f)]);
         }
     }
 

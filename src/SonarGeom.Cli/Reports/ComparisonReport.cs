@@ -26,12 +26,14 @@ internal static class ComparisonReport
     private static Rendering.Figures.BarFigure Bands(LayoutComparison comparison, int probe)
     {
         ComparedLayout[] byHead = [.. comparison.Layouts.OrderByDescending(l => l.Maps[probe].ShareOf(HeightBand.Head).WarnedFraction)];
+        double most = byHead[0].Maps[probe].ShareOf(HeightBand.Head).WarnedFraction, least = byHead[^1].Maps[probe].ShareOf(HeightBand.Head).WarnedFraction;
         string name = comparison.Layouts[0].Maps[probe].Probe.Name;
         return CurveFigures.Shares(
             [.. comparison.Layouts.Select(l => (l.Layout.Name, l.Maps[probe].Shares()))],
             $"Warned in time, layout by layout: {name}",
-            $"At head height {byHead[0].Layout.Name} warns of most in time ({FigureWords.Percent(byHead[0].Maps[probe].ShareOf(HeightBand.Head).WarnedFraction)}), "
-            + $"{byHead[^1].Layout.Name} of least ({FigureWords.Percent(byHead[^1].Maps[probe].ShareOf(HeightBand.Head).WarnedFraction)}).",
+            most == least
+                ? $"At head height all warn of the same share in time, {FigureWords.Percent(most)}."
+                : $"At head height {byHead[0].Layout.Name} warns of most in time ({FigureWords.Percent(most)}), {byHead[^1].Layout.Name} of least ({FigureWords.Percent(least)}).",
             $"{FigureWords.Capital(comparison.Scenario.MainWearer.Name)}; {FigureWords.Named(comparison.Layouts[0].Maps[probe].Probe)}.");
     }
 

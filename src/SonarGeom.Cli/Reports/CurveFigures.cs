@@ -115,8 +115,7 @@ internal static class CurveFigures
     private static string CostWithin(TiltCurve curve, TiltPoint now)
     {
         TiltPoint[] within = [.. curve.Points.Where(p => p.TiltDegrees >= curve.WindowLowDegrees && p.TiltDegrees <= curve.WindowHighDegrees)];
-        string[] lost = [.. within.SelectMany(p => p.Lost.Select(id => (Id: id, p.TiltDegrees))).GroupBy(l => l.Id)
-            .Select(g => $"{g.Key} (at {string.Join(", ", g.Select(l => FigureWords.Tilt(l.TiltDegrees)))})")];
+        string[] lost = [.. within.SelectMany(p => p.Lost).Distinct().Select(id => $"{id} ({FigureWords.Listed(Stretches(within, p => p.Lost.Contains(id)))})")];
         string[] bands = [.. now.Shares.Select(s =>
             {
                 TiltPoint worst = within.MinBy(p => p.ShareOf(s.Band))!;
@@ -131,6 +130,28 @@ internal static class CurveFigures
             (_, 0) => $"It costs obstacles: {string.Join(", ", lost)}. ",
             _ => $"It costs obstacles: {string.Join(", ", lost)}; and bands: {string.Join("; ", bands)}. ",
         };
+    }
+
+    // Tilts next to each other that have something in common, told as one stretch.
+    private static List<string> Stretches(TiltPoint[] points, Func<TiltPoint, bool> has)
+    {
+        var told = new List<string>();
+        for (int i = 0; i < points.Length; i++)
+        {
+            int first = i;
+            while (i < points.Length && has(points[i]))
+            {
+                i++;
+            }
+
+            if (i > first)
+            {
+                string from = FigureWords.Tilt(points[first].TiltDegrees), to = FigureWords.Tilt(points[i - 1].TiltDegrees);
+                told.Add(i - first == 1 ? $"at {from}" : $"from {from} to {to}");
+            }
+        }
+
+        return told;
     }
 
     /// <summary>Returns the floor margin of all sensors against their tilt.</summary>

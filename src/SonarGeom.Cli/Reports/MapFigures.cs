@@ -12,6 +12,9 @@ namespace SonarGeom.Cli.Reports;
 /// <summary>Pictures of frontal maps: warning time, sensors that hear, and what changes between layouts.</summary>
 internal static class MapFigures
 {
+    // Less than the search refines a distance to at a slow walk: drawn as no change.
+    private const float NoChangeSeconds = 0.05f;
+
     /// <summary>The horizontal axis of all frontal maps.</summary>
     internal static readonly AxisSpec Lateral = new("Lateral offset", "m") { IsReversed = true };
 
@@ -130,7 +133,7 @@ internal static class MapFigures
     /// <summary>Returns what changes from the first layout of a comparison to another.</summary>
     internal static HeatmapFigure Difference(LayoutComparison comparison, DifferenceMap map, PosedLayout? posed) => new(
         [
-            new(Grid(map.Grid, i => map.DifferenceSeconds[i]))
+            new(Grid(map.Grid, i => Math.Abs(map.DifferenceSeconds[i]) < NoChangeSeconds ? 0 : map.DifferenceSeconds[i]))
             {
                 Contours = [new(0, "0", new(Colour.Ink, DashPattern.Dashed, 2)) { LegendName = "no change" }],
                 Outlines = posed is null ? [Edge(map)] : [BodyMarks.Silhouette(posed)],

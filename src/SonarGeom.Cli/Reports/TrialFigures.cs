@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using SonarGeom.Cli.Results;
 using SonarGeom.Layouts;
 using SonarGeom.Rendering.Colours;
@@ -10,6 +11,8 @@ namespace SonarGeom.Cli.Reports;
 /// <summary>The pictures of trials: one walk alert by alert, and how the answer settles.</summary>
 internal static class TrialFigures
 {
+    private const int MostTicks = 8;
+
     // Reports of one thing closer together than this are drawn as one stretch.
     private const double JoinSeconds = 0.5;
 
@@ -93,6 +96,10 @@ internal static class TrialFigures
     {
         LayoutTrials first = report.Layouts[0];
         ConvergencePoint last = first.Convergence[^1];
+
+        // From the last backwards, so that the last is always told; fewer when they would touch.
+        int every = (first.Convergence.Length / MostTicks) + 1;
+        int[] ticks = [.. first.Convergence.Reverse().Where((_, i) => i % every == 0).Select(p => p.Walks).Distinct().Order()];
         return new LineFigure(
             [
                 .. report.Layouts.Select((l, i) => new LineSeries(l.Layout.Name, [.. l.Convergence.Select(p => new PlotPoint(Math.Log10(p.Walks), 100 * p.Share.Fraction))])
@@ -102,7 +109,11 @@ internal static class TrialFigures
                     Upper = [.. l.Convergence.Select(p => new PlotPoint(Math.Log10(p.Walks), 100 * p.Share.HighFraction))],
                 }),
             ],
-            new AxisSpec("Number of walks, as its logarithm to base ten", string.Empty),
+            new AxisSpec("Number of walks, every doubling the same step", string.Empty)
+            {
+                Ticks = [.. ticks.Select(n => Math.Log10(n))],
+                TickLabels = [.. ticks.Select(n => n.ToString(CultureInfo.InvariantCulture))],
+            },
             new AxisSpec("Warned in time of what is touched", "%") { From = 0, To = 100 })
         {
             Title = "How the share of warnings settles",

@@ -73,10 +73,10 @@ internal sealed class HeatmapPainter : FigurePainter
         double barWidth = count > 1 ? 0 : oneBarWidth;
         _across = figure.Horizontal.Ticks.IsDefaultOrEmpty
             ? Ticks.Along(across.From, across.To, _plotWidth, Typography.Tick)
-            : Ticks.At(figure.Horizontal.Ticks.AsSpan());
+            : Ticks.At(figure.Horizontal);
         _up = figure.Vertical.Ticks.IsDefaultOrEmpty
             ? Ticks.Upright(up.From, up.To, _plotHeight)
-            : Ticks.At(figure.Vertical.Ticks.AsSpan());
+            : Ticks.At(figure.Vertical);
         _sideNames = new SideNames(figure.SideNames, figure.Horizontal.Text, _plotWidth);
         _panelsHeight = (rows * (_captionHeight + _plotHeight)) + ((rows - 1) * RowGap) + PlotFrame.BottomHeight + _sideNames.Height;
         _bar = _levelBar is null

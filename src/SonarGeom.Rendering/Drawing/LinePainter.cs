@@ -35,7 +35,7 @@ internal sealed class LinePainter : FigurePainter
             true);
         _up = figure.Vertical.Ticks.IsDefaultOrEmpty
             ? Ticks.Upright(up.From, up.To, figure.PlotHeightPixels)
-            : Ticks.At(figure.Vertical.Ticks.AsSpan());
+            : Ticks.At(figure.Vertical);
 
         PlotFrame flat = new(new(0, 0, 1, figure.PlotHeightPixels), across.From, across.To, false, up.From, up.To, figure.Vertical.IsReversed);
         CollectEndLabels(flat);
@@ -61,7 +61,7 @@ internal sealed class LinePainter : FigurePainter
         };
         _across = figure.Horizontal.Ticks.IsDefaultOrEmpty
             ? Ticks.Along(across.From, across.To, right - left, Typography.Tick)
-            : Ticks.At(figure.Horizontal.Ticks.AsSpan());
+            : Ticks.At(figure.Horizontal);
     }
 
     protected override double ContentHeight => _frame.Box.Bottom + PlotFrame.BottomHeight - ContentTop;

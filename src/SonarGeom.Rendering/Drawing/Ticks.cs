@@ -11,6 +11,12 @@ internal sealed class Ticks
         Labels = Array.ConvertAll(values, v => Write(v, decimals));
     }
 
+    private Ticks(double[] values, string[] labels)
+    {
+        Values = values;
+        Labels = labels;
+    }
+
     public double[] Values { get; }
 
     public string[] Labels { get; }
@@ -53,6 +59,20 @@ internal sealed class Ticks
 
             power++;
         }
+    }
+
+    /// <summary>Returns the ticks that an axis asks for by value.</summary>
+    /// <exception cref="ArgumentException">There are labels, but not one for each tick.</exception>
+    public static Ticks At(Figures.AxisSpec axis)
+    {
+        if (axis.TickLabels.IsDefaultOrEmpty)
+        {
+            return At(axis.Ticks.AsSpan());
+        }
+
+        return axis.TickLabels.Length == axis.Ticks.Length
+            ? new([.. axis.Ticks], [.. axis.TickLabels])
+            : throw new ArgumentException($"{axis.TickLabels.Length} labels for {axis.Ticks.Length} ticks.", nameof(axis));
     }
 
     /// <summary>Returns ticks at given values, written with as many decimals as they need, at most four.</summary>

@@ -19,6 +19,9 @@ public sealed record AxisSpec(string Label, string Unit)
     /// <summary>Gets the tick values to use; empty for round numbers. [the axis's unit]</summary>
     public ImmutableArray<double> Ticks { get; init; } = [];
 
+    /// <summary>Gets what is written at <see cref="Ticks"/>, one for each; empty for the values themselves.</summary>
+    public ImmutableArray<string> TickLabels { get; init; } = [];
+
     /// <summary>Gets the label with its unit in brackets.</summary>
     internal string Text => Unit.Length == 0 ? Label : $"{Label} ({Unit})";
 }

@@ -98,6 +98,14 @@ public sealed class MeshCommandTests : IDisposable
     }
 
     [Fact]
+    public void EchoNamesTheLineOfAMeshThatIsBroken()
+    {
+        string file = _bench.Write("meshes/broken.obj", "v 0 0 0\nv 1 0 0\nv 0 1 nan\nf 1 2 3\n");
+        Workbench.Run("echo", "--kind", "mesh", "--file", file, "--unit", "m", "--up-axis", "z", "--x-m", "2", "--sensor-z-m", "1", "--transducer", "heron-strong-40")
+            .IsRefused("broken.obj:3: nan is no finite number");
+    }
+
+    [Fact]
     public void EchoTakesAMeshAsItTakesABoard()
     {
         // A block of 0.5 m by 0.4 m, 20 mm thick: as a board of the same size within what the two engines may differ by.
