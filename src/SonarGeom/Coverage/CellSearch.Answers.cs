@@ -95,7 +95,7 @@ internal sealed partial class CellSearch
                 int phase = BitOperations.TrailingZeroCount(left);
                 ref readonly PoseTurn turn = ref turns.From(quick[phase].Pose, phase);
                 bool? stands = _layout.Stands(quick[phase], turn, sensor, phase, out bool isReport, out bool isLoudInDeadZone);
-                if (stands ?? PosedLayout.Stands(pass.Memory.Kept(row, answers)[phase], turn, at))
+                if (stands ?? PosedLayout.Stands(pass.Memory.Kept(row, answers)[phase], turn))
                 {
                     ulong bit = 1UL << phase;
                     found.Asked |= bit;

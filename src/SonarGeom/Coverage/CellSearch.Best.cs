@@ -147,7 +147,7 @@ internal sealed partial class CellSearch
 
     private (int Sensor, int Phase) NearestToHearing(int index, Vec3 at, CellPass pass)
     {
-        // What is surely reached; whoever stays below it is not asked.
+        // What is surely reached; whoever stays below it is not asked, nor is one who is left alone.
         double reached = double.NegativeInfinity;
         for (int s = 0; s < _layout.SensorCount; s++)
         {
@@ -155,6 +155,24 @@ internal sealed partial class CellSearch
             {
                 reached = Math.Max(reached, BareBounds(s, half, index, at, pass).Least);
             }
+        }
+
+        int candidates = 0;
+        (int Sensor, int Phase) only = (0, 0);
+        for (int s = 0; s < _layout.SensorCount; s++)
+        {
+            for (int half = 0; half < 2; half++)
+            {
+                if (!(BareBounds(s, half, index, at, pass).Most < reached))
+                {
+                    (candidates, only) = (candidates + 1, (s, half * (_layout.PhaseCount / 2)));
+                }
+            }
+        }
+
+        if (candidates == 1)
+        {
+            return only;
         }
 
         (int Sensor, int Phase) nearest = (0, 0);
@@ -211,7 +229,7 @@ internal sealed partial class CellSearch
         if (pass.KeptRow is not null && notes.Place == index + 1 && notes.Move < turns.Moves && notes.Move >= turns.EraBegan)
         {
             ref BareNote note = ref half == 0 ? ref notes.First : ref notes.Second;
-            (double least, double most) = turns.From(notes.Pose, half * (_layout.PhaseCount / 2)).LevelChange(at + note.Reach.Glint, note.Reach);
+            (double least, double most) = turns.From(notes.Pose, half * (_layout.PhaseCount / 2)).LevelChange(note.Reach);
             return (Math.Max(PartEcho.SilentDecibels, note.MarginDecibels + least), Math.Max(PartEcho.SilentDecibels, note.MarginDecibels + most));
         }
 

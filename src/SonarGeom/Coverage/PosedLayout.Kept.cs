@@ -53,7 +53,7 @@ public sealed partial class PosedLayout
         double hidden = isHidden ? HiddenDecibels(posed, phase, atMetres, atMetres, null) : 0;
         answer.MarginDecibels = bare - hidden;
         isReport = answer.MarginDecibels >= 0 && posed.IsInTime(phase, echo.RangeMetres);
-        answer.Reach = TurnReach.Of(gross, pose, part.ReflectionLossDecibels, echo.LevelDecibels);
+        answer.Reach = gross.Reach;
         return answer;
     }
 
@@ -91,11 +91,10 @@ public sealed partial class PosedLayout
     /// <summary>The same where the turn has to be looked at.</summary>
     /// <param name="answer">The answer.</param>
     /// <param name="turn">The turn from then to now.</param>
-    /// <param name="atMetres">The probe's middle. [m]</param>
     /// <returns>False when the sensor has to be asked again.</returns>
-    internal static bool Stands(in KeptAnswer answer, in PoseTurn turn, Vec3 atMetres)
+    internal static bool Stands(in KeptAnswer answer, in PoseTurn turn)
     {
-        (double least, double most) = turn.LevelChange(atMetres + answer.Reach.Glint, answer.Reach);
+        (double least, double most) = turn.LevelChange(answer.Reach);
         return answer.MarginDecibels >= 0 ? answer.MarginDecibels + least > 0 : answer.MarginDecibels + most < 0;
     }
 
@@ -127,7 +126,7 @@ public sealed partial class PosedLayout
             return (double.NegativeInfinity, double.NegativeInfinity);
         }
 
-        (double least, double most) = turn.LevelChange(atMetres + answer.Reach.Glint, answer.Reach);
+        (double least, double most) = turn.LevelChange(answer.Reach);
 
         // What the body hides is taken off only of margins that are not negative without it: there they jump.
         bool isHidden = !_sensors[sensor].Shadows[phase].IsClearAhead && HiddenDecibels(_sensors[sensor], phase, atMetres, atMetres, null) > 0;
@@ -160,7 +159,7 @@ public sealed partial class PosedLayout
         return new BareNote
         {
             MarginDecibels = Math.Max(PartEcho.SilentDecibels, echo.LevelDecibels - pose.Prepared.DetectionThresholdDecibels(echo.RangeMetres)),
-            Reach = TurnReach.Of(gross, pose, part.ReflectionLossDecibels, echo.LevelDecibels),
+            Reach = gross.Reach,
         };
     }
 }

@@ -2,26 +2,20 @@ using System.Runtime.Intrinsics;
 
 namespace SonarGeom.Echoes;
 
-/// <summary>What tells how fast a beam changes where it is looked up.</summary>
-/// <param name="Here">Largest amplitude within a step of the direction. [unitless]</param>
-/// <param name="Near">Largest amplitude within <see cref="BeamBends.LargestTurnRadians"/> of it. [unitless]</param>
-/// <param name="Steepest">Steepest slope of the amplitude within the same. [1/rad]</param>
-/// <param name="Bend">Largest ‖Hess ln|B|‖ from boresight to as far beyond it; +∞ where the beam has no logarithm. [1/rad²]</param>
-/// <param name="Slope">Largest |∇ ln|B|| over the same; +∞ likewise. [1/rad]</param>
-internal readonly record struct BeamFacts(float Here, float Near, float Steepest, float Bend, float Slope);
+/// <summary>How large a beam is and how fast it changes, within <see cref="BeamBends.LargestTurnRadians"/> of a direction.</summary>
+/// <param name="Near">Largest amplitude. [unitless]</param>
+/// <param name="Steepest">Steepest slope. [1/rad]</param>
+/// <param name="Bend">Largest ‖Hess B‖. [1/rad²]</param>
+internal readonly record struct BeamFacts(float Near, float Steepest, float Bend);
 
 /// <summary>
-/// How large a beam is, and how fast it and the slope of its logarithm change: the largest over the frequencies of a burst. For beams
-/// that are the same all round.
+/// How large a beam is, and how fast it and its slope change: the largest over the frequencies of a burst. For beams that are the
+/// same all round.
 /// </summary>
 /// <remarks>
-/// <para>Let B(θ) be the amplitude and L = ln|B|. Turned by δ, the ratio B′/B towards two directions φ apart differs by at most
-/// <c>φ·δ·sup(‖Hess L‖ + |n·u|·|∇L|)</c> in the logarithm, n the axis of the turn: the ratio's own gradient is the change of ∇L along the
-/// turn, pulled back, and a turn of unit speed changes a pulled-back field by its derivative along the way, ‖Hess L‖ at most, and by the
-/// derivative of the turn's own field n × u, which is |n·u| in every direction. On the sphere <c>‖Hess L‖ = max(|L″|, |L′·cot θ|)</c>. The
-/// suprema are taken from boresight outward: a cap round it holds the shortest way between any two of its directions.</para>
-/// <para>They are taken on steps of 0.05° by differences, with 5 % and the neighbouring steps added; where a beam is below 3 % or
-/// changes its sign it has no logarithm.</para>
+/// Let B(θ) be the amplitude towards a direction θ off boresight. On the sphere <c>‖Hess B‖ = max(|B″|, |B′·cot θ|)</c>. Slopes and
+/// bends are taken on steps of 0.05° by differences of the very table that echoes are computed from, with 5 % and the neighbouring
+/// steps added; where its cubics meet, their slopes differ by so little that the differences hold it.
 /// </remarks>
 internal sealed class BeamBends
 {
@@ -32,7 +26,6 @@ internal sealed class BeamBends
     private const int Bins = 360;
     private const int Count = Bins * StepsPerBin;
     private const double StepRadians = Math.PI / Count;
-    private const double FaintestAmplitude = 0.03;
     private const double Allowance = 1.05;
 
     // Error of Angle, and of the rounding of the turn itself.
@@ -54,18 +47,10 @@ internal sealed class BeamBends
         }
 
         const int Reach = (int)((LargestTurnRadians + AngleErrorRadians) / StepRadians) + 2;
-        float bend = 0, slope = 0;
-        int upTo = 0;
         for (int bin = 0; bin < Bins; bin++)
         {
-            int from = bin * StepsPerBin, to = from + StepsPerBin;
-            for (; upTo <= Math.Min(to + Reach, Count); upTo++)
-            {
-                (bend, slope) = (Math.Max(bend, steps[upTo].Bend), Math.Max(slope, steps[upTo].Slope));
-            }
-
-            BeamFacts most = MostOf(steps, from - Reach, to + Reach);
-            _facts[bin] = new BeamFacts(MostOf(steps, from - 1, to + 1).Here, most.Here, most.Steepest, bend, slope);
+            int from = bin * StepsPerBin;
+            _facts[bin] = MostOf(steps, from - Reach, from + StepsPerBin + Reach);
         }
     }
 
@@ -94,39 +79,31 @@ internal sealed class BeamBends
 
     private static BeamFacts MostOf(BeamFacts[] steps, int from, int to)
     {
-        float here = 0, steepest = 0;
+        BeamFacts most = default;
         for (int i = Math.Max(0, from); i <= Math.Min(Count, to); i++)
         {
-            (here, steepest) = (Math.Max(here, steps[i].Here), Math.Max(steepest, steps[i].Steepest));
+            most = new BeamFacts(Math.Max(most.Near, steps[i].Near), Math.Max(most.Steepest, steps[i].Steepest), Math.Max(most.Bend, steps[i].Bend));
         }
 
-        return new BeamFacts(here, here, steepest, 0, 0);
+        return most;
     }
 
     private static BeamFacts Step(Vector512<double> before, Vector512<double> here, Vector512<double> after, double angle)
     {
-        double largest = 0, steepest = 0, bend = 0, slope = 0;
+        double largest = 0, steepest = 0, bend = 0;
+        double sine = Math.Sin(angle);
         for (int lane = 0; lane < LaneBlock.Lanes; lane++)
         {
             (double a, double b, double c) = (before[lane], here[lane], after[lane]);
             largest = Math.Max(largest, Math.Abs(b));
-            steepest = Math.Max(steepest, Math.Max(Math.Abs(c - b), Math.Abs(b - a)) / StepRadians);
-            bool hasLogarithm = Math.Min(Math.Abs(a), Math.Min(Math.Abs(b), Math.Abs(c))) >= FaintestAmplitude && a > 0 == b > 0 && c > 0 == b > 0;
-            if (!hasLogarithm)
-            {
-                bend = slope = double.PositiveInfinity;
-                continue;
-            }
-
-            double second = Math.Abs(Math.Log(a * c / (b * b))) / (StepRadians * StepRadians);
-            double first = Math.Abs(Math.Log(c / a)) / (2 * StepRadians);
-            double sine = Math.Sin(angle);
-            bend = Math.Max(bend, Math.Max(second, sine > 1e-9 ? first * Math.Abs(Math.Cos(angle)) / sine : second));
-            slope = Math.Max(slope, first);
+            double first = Math.Max(Math.Abs(c - b), Math.Abs(b - a)) / StepRadians;
+            double second = Math.Abs(a - b + (c - b)) / (StepRadians * StepRadians);
+            double around = sine > 1e-9 ? Math.Abs((c - a) * Math.Cos(angle)) / (2 * StepRadians * sine) : second;
+            steepest = Math.Max(steepest, first);
+            bend = Math.Max(bend, Math.Max(second, around));
         }
 
         // The amplitude itself needs no more than the rounding to single precision and the half step between.
-        return new BeamFacts(
-            (float)((1.0001 * largest) + (steepest * StepRadians)), 0, (float)(Allowance * steepest), (float)(Allowance * bend), (float)(Allowance * slope));
+        return new BeamFacts((float)((1.0001 * largest) + (steepest * StepRadians)), (float)(Allowance * steepest), (float)(Allowance * bend));
     }
 }

@@ -80,6 +80,28 @@ internal sealed class DirectivityTable
         return Vector512.FusedMultiplyAdd(Vector512.Create(f * ab * (1.0 / 6)), Vector512.LoadUnsafe(ref row, 3 * Lanes), sum);
     }
 
+    /// <summary>Returns the slopes of the amplitudes over the cosine off boresight, for a pattern that is the same all round: those of the
+    /// very cubic that <see cref="AtCosine"/> takes.</summary>
+    internal Vector512<double> SlopeAtCosine(double cosine)
+    {
+        if (!(cosine > 0))
+        {
+            return Vector512<double>.Zero;
+        }
+
+        double position = cosine * AxialIntervals;
+        int first = Math.Clamp((int)position - 1, 0, AxialIntervals - 3);
+        double f = position - first;
+        double a = f - 1;
+        double b = f - 2;
+        double c = f - 3;
+        ref double row = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(_values), _start + (first * Lanes));
+        Vector512<double> sum = Vector512.Create(((a * b) + (a * c) + (b * c)) * (-AxialIntervals / 6.0)) * Vector512.LoadUnsafe(ref row);
+        sum = Vector512.FusedMultiplyAdd(Vector512.Create(((f * b) + (f * c) + (b * c)) * (AxialIntervals / 2.0)), Vector512.LoadUnsafe(ref row, Lanes), sum);
+        sum = Vector512.FusedMultiplyAdd(Vector512.Create(((f * a) + (f * c) + (a * c)) * (-AxialIntervals / 2.0)), Vector512.LoadUnsafe(ref row, 2 * Lanes), sum);
+        return Vector512.FusedMultiplyAdd(Vector512.Create(((f * a) + (f * b) + (a * b)) * (AxialIntervals / 6.0)), Vector512.LoadUnsafe(ref row, 3 * Lanes), sum);
+    }
+
     /// <summary>Returns the amplitudes of any pattern from all three direction cosines.</summary>
     internal Vector512<double> AtCosines(double cosine, double u, double v) =>
         _isAxisymmetric ? AtCosine(cosine) : cosine > 0 ? AtSides(u, v) : Behind;

@@ -4,120 +4,132 @@ using SonarGeom.Geometry;
 namespace SonarGeom.Echoes;
 
 /// <summary>
-/// Collects bounds on the coefficients of an echo while it is computed, weighted with what the beams at their points can do: see
-/// <see cref="GrossEcho"/>. One for each thread, used again and again.
+/// Collects, while an echo is computed, its slopes over the boresight and bounds on its coefficients, weighted with what the beams at
+/// their points can do: see <see cref="GrossEcho"/>. One for each thread, used again and again.
 /// </summary>
 internal sealed class GrossSum
 {
-    // Chord to angle: at most 1.05 up to a chord of one.
-    private const double AnglePerChord = 1.05;
-
-    // Ratios that can change by more than this in the logarithm while the sensor turns are not bounded as ratios.
-    private const double LargestSpread = 1;
+    // Below this the level may have been cut off, and nothing is known.
+    private const double FaintestPower = 1e-36;
 
     private BeamBends? _transmit;
     private BeamBends? _receive;
-    private double _factor;
-    private double _angleFromTransmitter;
-    private double _angleFromReceiver;
-    private double _slopeThere;
+    private Vector512<double> _factor;
+    private double _largestFactor;
+    private LaneComplex _y;
+    private LaneComplex _z;
+    private LaneComplex _pendingY;
+    private LaneComplex _pendingZ;
 
-    /// <summary>Gets the sums; unknown until an echo has begun them.</summary>
+    /// <summary>Gets the bounds; unknown until an echo has begun them.</summary>
     internal GrossEcho Total { get; private set; } = GrossEcho.Unknown;
 
-    /// <summary>Gets the point that ratios are measured against, in the part's own place. [m]</summary>
-    internal Vec3 Glint { get; private set; }
+    /// <summary>Gets the complex slopes of the echo when the boresight moves along the sensor's Y axis. [1/rad]</summary>
+    internal LaneComplex SlopeY => _y;
 
-    /// <summary>Gets the unit direction from the transmitter to that point, along the sensor's axes.</summary>
-    internal Vec3 TowardsFromTransmitter { get; private set; }
+    /// <summary>Gets the same along its Z axis. [1/rad]</summary>
+    internal LaneComplex SlopeZ => _z;
 
-    /// <summary>Gets the same from the receiver.</summary>
-    internal Vec3 TowardsFromReceiver { get; private set; }
-
-    /// <summary>The angles of given cosines, rounded up; +∞ where the chord is longer than one.</summary>
-    internal static Vector512<double> AnglesApart(Vector512<double> cosines)
-    {
-        Vector512<double> square = Vector512.Max(Vector512.Create(2.0) - (cosines + cosines), Vector512<double>.Zero) + Vector512.Create(1e-14);
-        Vector512<double> angle = Vector512.Sqrt(square) * AnglePerChord;
-        return Vector512.ConditionalSelect(Vector512.LessThan(square, Vector512<double>.One), angle, Vector512.Create(double.PositiveInfinity));
-    }
+    /// <summary>What an echo can turn to, over what it is; set when it is complete.</summary>
+    internal TurnReach Reach { get; private set; } = TurnReach.Unknown;
 
     /// <summary>Nothing is known until an echo begins.</summary>
-    internal void Clear() => (Total, Glint) = (GrossEcho.Unknown, Vec3.Zero);
+    internal void Clear() => (Total, Reach) = (GrossEcho.Unknown, TurnReach.Unknown);
 
     /// <summary>Begins the sums of an echo.</summary>
     /// <param name="view">The sensor.</param>
-    /// <param name="glint">The point that answers, in the part's own place. [m]</param>
-    /// <param name="factor">What all coefficients are multiplied by, the largest over the frequencies.</param>
-    internal void Begin(in EchoView view, Vec3 glint, double factor = 1)
+    /// <param name="factor">What all coefficients are multiplied by at every frequency.</param>
+    internal void Begin(in EchoView view, Vector512<double> factor)
     {
-        // Any point near by will do, as long as it is the same here and later: it is kept in half precision.
-        Glint = new Vec3((double)(Half)glint.X, (double)(Half)glint.Y, (double)(Half)glint.Z);
         Total = default;
+        (_y, _z, _pendingY, _pendingZ) = (default, default, default, default);
         _factor = factor;
+        _largestFactor = Largest(Vector512.Abs(factor));
         (_transmit, _receive) = (view.Block.TransmitBends, view.Block.ReceiveBends);
-        TowardsFromTransmitter = view.Axes.ApplyInverse((Glint - view.Transmitter).Normalized());
-        TowardsFromReceiver = view.Axes.ApplyInverse((Glint - view.Receiver).Normalized());
-        _angleFromTransmitter = BeamBends.Angle(TowardsFromTransmitter.X);
-        _angleFromReceiver = BeamBends.Angle(TowardsFromReceiver.X);
-        _slopeThere = _transmit.At(_angleFromTransmitter).Slope + _receive.At(_angleFromReceiver).Slope;
+    }
+
+    /// <summary>Adds one ray by way of a point, as <see cref="EchoView.Ray"/> computes it.</summary>
+    internal void AddRay(in EchoView view, Vec3 point, Vector512<double> amplitude)
+    {
+        Vec3 outward = view.Axes.ApplyInverse((point - view.Transmitter).Normalized());
+        Vec3 back = view.Axes.ApplyInverse((point - view.Receiver).Normalized());
+        LaneComplex travel = view.Travel((point - view.Transmitter).Length + (point - view.Receiver).Length) * (amplitude * _factor);
+        DirectivityTable transmit = view.Block.Transmit, receive = view.Block.Receive;
+        Vector512<double> t = transmit.SlopeAtCosine(outward.X) * receive.AtCosine(back.X);
+        Vector512<double> r = transmit.AtCosine(outward.X) * receive.SlopeAtCosine(back.X);
+        _y += travel * ((t * outward.Y) + (r * back.Y));
+        _z += travel * ((t * outward.Z) + (r * back.Z));
+        Add(Largest(Vector512.Abs(amplitude)), BeamBends.Angle(outward.X), BeamBends.Angle(back.X));
     }
 
     /// <summary>Adds eight coefficients with their points. Those that are nought do not count.</summary>
     /// <param name="coefficients">The coefficients.</param>
-    /// <param name="apart">Angles from the point that answers. [rad]</param>
     /// <param name="offTransmitter">Cosines off the boresight, seen from the transmitter.</param>
     /// <param name="offReceiver">The same from the receiver.</param>
-    internal void Add(Vector512<double> coefficients, Vector512<double> apart, Vector512<double> offTransmitter, Vector512<double> offReceiver)
+    internal void Add(Vector512<double> coefficients, Vector512<double> offTransmitter, Vector512<double> offReceiver)
     {
         Vector512<double> outward = BeamBends.Angles(offTransmitter), back = BeamBends.Angles(offReceiver);
         for (int i = 0; i < Vector512<double>.Count; i++)
         {
             if (coefficients[i] != 0)
             {
-                Add(coefficients[i], apart[i], outward[i], back[i]);
+                Add(coefficients[i], outward[i], back[i]);
             }
         }
     }
 
     /// <summary>Adds the coefficients of the four points of a cubic, the first four of eight.</summary>
-    internal void Add(in CubicShares shares, Vector512<double> apart, Vector512<double> offTransmitter, Vector512<double> offReceiver) => Add(
-        Vector512.Create(Largest(shares.A), Largest(shares.B), Largest(shares.C), Largest(shares.D), 0, 0, 0, 0), apart, offTransmitter, offReceiver);
+    internal void Add(in CubicShares shares, Vector512<double> offTransmitter, Vector512<double> offReceiver) => Add(
+        Vector512.Create(Largest(shares.A), Largest(shares.B), Largest(shares.C), Largest(shares.D), 0, 0, 0, 0), offTransmitter, offReceiver);
 
-    /// <summary>Adds one coefficient at a point.</summary>
-    internal void Add(in EchoView view, Vec3 point, double coefficient)
+    /// <summary>Adds slopes that are still to be multiplied by what <see cref="Settle"/> brings.</summary>
+    internal void AddSlopes(in LaneComplex y, in LaneComplex z) => (_pendingY, _pendingZ) = (_pendingY + y, _pendingZ + z);
+
+    /// <summary>Multiplies the slopes added since by a real number at every frequency, at most 1, and adds them to the whole.</summary>
+    internal void Settle(Vector512<double> decay)
     {
-        Vec3 outward = view.Axes.ApplyInverse((point - view.Transmitter).Normalized());
-        Vec3 back = view.Axes.ApplyInverse((point - view.Receiver).Normalized());
-        double cosine = Math.Min(outward.Dot(TowardsFromTransmitter), back.Dot(TowardsFromReceiver));
-        Add(coefficient, AnglesApart(Vector512.Create(cosine))[0], BeamBends.Angle(outward.X), BeamBends.Angle(back.X));
+        decay *= _factor;
+        (_y, _z) = (_y + (_pendingY * decay), _z + (_pendingZ * decay));
+        (_pendingY, _pendingZ) = (default, default);
     }
 
-    private static double Largest(in LaneComplex value)
+    /// <summary>Multiplies the whole by a real number at every frequency, at most 1.</summary>
+    internal void Multiply(Vector512<double> factor) => (_y, _z) = (_y * factor, _z * factor);
+
+    /// <summary>The echo is complete.</summary>
+    /// <param name="pressure">The pressures that the slopes belong to.</param>
+    /// <param name="weights">Shares of the frequencies in the power.</param>
+    internal void Complete(in LaneComplex pressure, Vector512<double> weights)
     {
-        Vector512<double> power = value.Power;
-        double largest = 0;
-        for (int i = 0; i < LaneBlock.Lanes; i++)
+        double power = Vector512.Sum(pressure.Power * weights);
+        if (!(power > FaintestPower))
         {
-            largest = Math.Max(largest, power[i]);
+            return;
         }
 
-        return Math.Sqrt(largest);
+        Reach = new TurnReach(
+            Total, power, Product(pressure, _y, weights), Product(pressure, _z, weights), Product(_y, _y, weights), Product(_y, _z, weights),
+            Product(_z, _z, weights));
     }
 
-    private void Add(double coefficient, double apart, double outward, double back)
+    private static double Product(in LaneComplex a, in LaneComplex b, Vector512<double> weights) =>
+        Vector512.Sum(((a.Real * b.Real) + (a.Imaginary * b.Imaginary)) * weights);
+
+    private static double Largest(in LaneComplex value) => Math.Sqrt(Largest(value.Power));
+
+    private static double Largest(Vector512<double> values)
     {
-        coefficient *= _factor;
+        Vector256<double> four = Vector256.Max(values.GetLower(), values.GetUpper());
+        Vector128<double> two = Vector128.Max(four.GetLower(), four.GetUpper());
+        return Math.Max(two[0], two[1]);
+    }
+
+    private void Add(double coefficient, double outward, double back)
+    {
+        coefficient *= _largestFactor;
         ref readonly BeamFacts t = ref _transmit!.At(outward);
         ref readonly BeamFacts r = ref _receive!.At(back);
-        ref readonly BeamFacts tFar = ref _transmit.At(Math.Max(outward, _angleFromTransmitter));
-        ref readonly BeamFacts rFar = ref _receive.At(Math.Max(back, _angleFromReceiver));
-        double loud = coefficient * t.Near * r.Near;
-        double slope = coefficient * ((t.Near * r.Steepest) + (r.Near * t.Steepest));
-        double here = coefficient * t.Here * r.Here;
-        double bend = tFar.Bend + rFar.Bend, turning = tFar.Slope + rFar.Slope;
-        double asRatio = apart * (bend + ((apart + BeamBends.LargestTurnRadians) * turning));
-        bool isRatio = apart * (bend + turning) * BeamBends.LargestTurnRadians < LargestSpread && here * asRatio < slope + (here * _slopeThere);
-        Total += isRatio ? new GrossEcho(loud, slope, here * asRatio, here * apart * turning, 0, 0) : new GrossEcho(loud, slope, 0, 0, here, slope);
+        double bend = ((double)t.Bend * r.Near) + (2.0 * t.Steepest * r.Steepest) + ((double)t.Near * r.Bend);
+        Total += new GrossEcho(coefficient * t.Near * r.Near, coefficient * bend);
     }
 }

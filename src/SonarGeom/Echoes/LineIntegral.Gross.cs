@@ -10,13 +10,15 @@ internal readonly partial struct LineIntegral
     // The same branches as the integral itself, every term with its absolute value; absorption, which is at most 1, left out; 1/k at the
     // lowest frequency of the burst. Tests hold them against what turns of real beams do.
 
-    /// <summary>Angles of eight points of the line from the point that answers, the larger of those at transmitter and receiver; +∞ beyond a radian. [rad]</summary>
-    private Vector512<double> AnglesOf(in Points points, GrossSum sum)
+    /// <summary>The slopes of G at one of eight points when the boresight moves along the sensor's Y and Z axes.</summary>
+    private void SlopesOf(LaneBlock block, in Points points, int i, double scale, out Vector512<double> y, out Vector512<double> z)
     {
-        Vec3 t = sum.TowardsFromTransmitter, r = sum.TowardsFromReceiver;
-        Vector512<double> cosineT = Vector512.FusedMultiplyAdd(points.Z, Vector512.Create(_along.Dot(t)), Vector512.Create(_fromTransmitter.Dot(t))) / points.RT;
-        Vector512<double> cosineR = Vector512.FusedMultiplyAdd(points.Z, Vector512.Create(_along.Dot(r)), Vector512.Create(_fromReceiver.Dot(r))) / points.RR;
-        return GrossSum.AnglesApart(Vector512.Min(cosineT, cosineR));
+        (double at, double rT, double rR, double cosineT, double cosineR) = (points.Z[i], points.RT[i], points.RR[i], points.CosineT[i], points.CosineR[i]);
+        Vector512<double> decay = LaneMath.SmallDecay(block.AbsorptionNepersPerMetre * Math.Max(0, rT + rR - NearestPath)) * scale;
+        Vector512<double> t = block.Transmit.SlopeAtCosine(cosineT) * block.Receive.AtCosine(cosineR) * decay * (1 / rT);
+        Vector512<double> r = block.Transmit.AtCosine(cosineT) * block.Receive.SlopeAtCosine(cosineR) * decay * (1 / rR);
+        y = (t * (_fromTransmitter.Y + (at * _along.Y))) + (r * (_fromReceiver.Y + (at * _along.Y)));
+        z = (t * (_fromTransmitter.Z + (at * _along.Z))) + (r * (_fromReceiver.Z + (at * _along.Z)));
     }
 
     private void AddUniform(GrossSum sum, LaneBlock block, in Points points, bool withSecondTerms)
@@ -36,7 +38,7 @@ internal readonly partial struct LineIntegral
         of[0] += (ofA * a0) + of0;
         of[1] += (ofA * a1) + of1;
         of[2] += (ofA * a2) + of2;
-        sum.Add(Vector512.Create<double>(of) * Vector512.Abs(points.Scale), AnglesOf(points, sum), points.CosineT, points.CosineR);
+        sum.Add(Vector512.Create<double>(of) * Vector512.Abs(points.Scale), points.CosineT, points.CosineR);
 
         void End(in Points points, int at, int inner, Span<double> of)
         {
@@ -93,7 +95,7 @@ internal readonly partial struct LineIntegral
             of[at + 2] += second / tInner;
         }
 
-        sum.Add(Vector512.Create<double>(of) * Vector512.Abs(points.Scale), AnglesOf(points, sum), points.CosineT, points.CosineR);
+        sum.Add(Vector512.Create<double>(of) * Vector512.Abs(points.Scale), points.CosineT, points.CosineR);
     }
 }
 

@@ -60,7 +60,17 @@ internal readonly partial struct LineIntegral
         }
 
         Points points = PointsAt(cubic.Points);
-        view.Gross?.Add(shares, AnglesOf(points, view.Gross), points.CosineT, points.CosineR);
+        if (view.Gross is { } gross)
+        {
+            gross.Add(shares, points.CosineT, points.CosineR);
+            SlopesOf(block, points, 0, 1, out Vector512<double> ya, out Vector512<double> za);
+            SlopesOf(block, points, 1, 1, out Vector512<double> yb, out Vector512<double> zb);
+            SlopesOf(block, points, 2, 1, out Vector512<double> yc, out Vector512<double> zc);
+            SlopesOf(block, points, 3, 1, out Vector512<double> yd, out Vector512<double> zd);
+            gross.AddSlopes(
+                (shares.A * ya) + (shares.B * yb) + (shares.C * yc) + (shares.D * yd), (shares.A * za) + (shares.B * zb) + (shares.C * zc) + (shares.D * zd));
+        }
+
         return sum + (shares.A * BeamsAt(block, points, 0)) + (shares.B * BeamsAt(block, points, 1))
             + (shares.C * BeamsAt(block, points, 2)) + (shares.D * BeamsAt(block, points, 3));
     }
@@ -81,13 +91,18 @@ internal readonly partial struct LineIntegral
             Points points = PointsAt(z);
             Vector512<double> scale = weight.At(z, points.RT, points.RR, points.Inverse) * step;
             Vector512<double> path = points.RT + points.RR;
-            view.Gross?.Add(Vector512.Abs(scale), AnglesOf(points, view.Gross), points.CosineT, points.CosineR);
+            view.Gross?.Add(Vector512.Abs(scale), points.CosineT, points.CosineR);
             for (int i = 0; i < 8; i++)
             {
                 Vector512<double> g = BeamsAt(block, points, i) * scale[i];
                 LaneComplex phase = LaneMath.Phase(k * path[i]);
                 real = Vector512.FusedMultiplyAdd(g, phase.Real, real);
                 imaginary = Vector512.FusedMultiplyAdd(g, phase.Imaginary, imaginary);
+                if (view.Gross is { } gross)
+                {
+                    SlopesOf(block, points, i, scale[i], out Vector512<double> y, out Vector512<double> z1);
+                    gross.AddSlopes(phase * y, phase * z1);
+                }
             }
         }
 

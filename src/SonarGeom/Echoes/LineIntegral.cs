@@ -122,7 +122,9 @@ internal readonly partial struct LineIntegral
         LaneComplex sum = nearPole > 0 || turn > SharpTurn
             ? MiddleAndTails(view, weight, nearPole, turn)
             : IsBeside(block) ? Ends(view, weight, Low, High) : Uniform(view, weight, turn > GentleTurn);
-        return sum * LaneMath.Decay(block.AbsorptionNepersPerMetre, NearestPath);
+        Vector512<double> decay = LaneMath.Decay(block.AbsorptionNepersPerMetre, NearestPath);
+        view.Gross?.Settle(decay);
+        return sum * decay;
     }
 
     /// <summary>Reference: one frequency, one beam product per point, dense Gauss–Legendre panels.</summary>
@@ -226,118 +228,6 @@ internal readonly partial struct LineIntegral
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private Vector512<double> G(LaneBlock block, in Points points, int i) =>
         Beams(block, points.Z[i], points.RT[i], points.RR[i], points.CosineT[i], points.CosineR[i]) * points.Scale[i];
-
-    /// <summary>Way (a).</summary>
-    [MethodImpl(MethodImplOptions.NoInlining)]
-    private LaneComplex Uniform<TWeight>(in EchoView view, in TWeight weight, bool withSecondTerms)
-        where TWeight : struct, ILineWeight
-    {
-        LaneBlock block = view.Block;
-        const double Inner = 0.94;
-        double step = 1 / Math.Sqrt(block.LargestWavenumber * HalfCurvature);
-        Points points = PointsInT(weight, Vector512.Create(
-            Stationary, Stationary + step, Stationary - step, Low, High,
-            Stationary + (Inner * (Low - Stationary)), Stationary + (Inner * (High - Stationary)), Stationary));
-        if (view.Gross is { } gross)
-        {
-            AddUniform(gross, block, points, withSecondTerms);
-        }
-
-        Vector512<double> g0 = G(block, points, 0);
-        double tPlus = points.T[1];
-        double tMinus = points.T[2];
-        Vector512<double> hPlus = (G(block, points, 1) - g0) * (1 / tPlus);
-        Vector512<double> hMinus = (G(block, points, 2) - g0) * (1 / tMinus);
-
-        // h(0) and h′(0): straight line through h at both neighbours.
-        Vector512<double> dh0 = (hPlus - hMinus) * (1 / (tPlus - tMinus));
-        Vector512<double> h0 = hPlus - (dh0 * tPlus);
-
-        // A = G₀ − h′(0)/(2ik) = G₀ + i·h′(0)/2k.
-        Vector512<double> inverseTwoK = 0.5 * block.InverseWavenumbers;
-        var around = new Neighbourhood(g0, h0, dh0, new LaneComplex(g0, dh0 * inverseTwoK));
-        LaneComplex sum = UniformEnd(block, points, 4, 6, around, withSecondTerms) - UniformEnd(block, points, 3, 5, around, withSecondTerms);
-        if (points.T[3] < 0 && points.T[4] >= 0)
-        {
-            Vector512<double> root = block.InverseRootWavenumbers * LaneMath.FullFresnelPart;
-            sum += LaneMath.PhaseOnce(block.Wavenumbers * LeastPath) * around.A * new LaneComplex(root, root);
-        }
-
-        return sum;
-    }
-
-    /// <summary>The terms of one end in way (a): minus the Fresnel tail on its own side, and the end terms.</summary>
-    [MethodImpl(MethodImplOptions.NoInlining)]
-    private LaneComplex UniformEnd(LaneBlock block, in Points points, int at, int inner, in Neighbourhood around, bool withSecondTerms)
-    {
-        double t = points.T[at];
-        Vector512<double> g = G(block, points, at);
-        double phase = t * t * block.SmallestWavenumber;
-        if (phase > FarEndPhase)
-        {
-            // The tail and h's share of G₀ cancel to G/(2ikt).
-            return LaneMath.PhaseOnce(block.Wavenumbers * (points.RT[at] + points.RR[at]))
-                * new LaneComplex(Vector512<double>.Zero, g * block.InverseWavenumbers * (-0.5 / t));
-        }
-
-        LaneComplex tail = LaneMath.FresnelTail(block.RootWavenumbers * Math.Abs(t)) * (block.InverseRootWavenumbers * (t < 0 ? 1.0 : -1.0));
-        Vector512<double> inverseTwoK = 0.5 * block.InverseWavenumbers;
-        Vector512<double> h = phase > 0.05 ? (g - around.G0) * (1 / t) : around.H0 + (around.Dh0 * t);
-
-        // h/(2ik) + (h′ − h′(0))/(4k²t).
-        Vector512<double> second = Vector512<double>.Zero;
-        if (withSecondTerms && phase > 2)
-        {
-            double tInner = points.T[inner];
-            Vector512<double> dh = (h - ((G(block, points, inner) - around.G0) * (1 / tInner))) * (1 / (t - tInner));
-            second = (dh - around.Dh0) * (inverseTwoK * inverseTwoK * (1 / t));
-        }
-
-        LaneComplex end = (tail * around.A) + new LaneComplex(second, -h * inverseTwoK);
-        return LaneMath.PhaseOnce(block.Wavenumbers * (points.RT[at] + points.RR[at])) * end;
-    }
-
-    /// <summary>A piece of line without a stationary point, from its two ends: G/(2ikt) + (G/t)′/(4k²t) at each.</summary>
-    [MethodImpl(MethodImplOptions.NoInlining)]
-    private LaneComplex Ends<TWeight>(in EchoView view, in TWeight weight, double low, double high)
-        where TWeight : struct, ILineWeight
-    {
-        LaneBlock block = view.Block;
-        const double Inner = 0.97;
-        Points points = PointsInT(weight, Vector512.Create(
-            low, high, Stationary + (Inner * (low - Stationary)), Stationary + (Inner * (high - Stationary)), low, low, low, low));
-        if (view.Gross is { } gross)
-        {
-            AddEnds(gross, block, points);
-        }
-
-        return End(block, points, 1, 3) - End(block, points, 0, 2);
-    }
-
-    [MethodImpl(MethodImplOptions.NoInlining)]
-    private LaneComplex End(LaneBlock block, in Points points, int at, int inner)
-    {
-        Vector512<double> inverseTwoK = 0.5 * block.InverseWavenumbers;
-        double t = points.T[at];
-        Vector512<double> h = G(block, points, at) * (1 / t);
-        Vector512<double> second = Vector512<double>.Zero;
-        if (t * t * block.SmallestWavenumber < FarEndPhase)
-        {
-            double tInner = points.T[inner];
-            second = (h - (G(block, points, inner) * (1 / tInner))) * inverseTwoK * inverseTwoK * (1 / ((t - tInner) * t));
-        }
-
-        return LaneMath.PhaseOnce(block.Wavenumbers * (points.RT[at] + points.RR[at])) * new LaneComplex(second, -h * inverseTwoK);
-    }
-
-    /// <summary>G and h about the stationary point, for every frequency.</summary>
-    private readonly struct Neighbourhood(Vector512<double> g0, Vector512<double> h0, Vector512<double> dh0, LaneComplex a)
-    {
-        internal readonly Vector512<double> G0 = g0;
-        internal readonly Vector512<double> H0 = h0;
-        internal readonly Vector512<double> Dh0 = dh0;
-        internal readonly LaneComplex A = a;
-    }
 
     /// <summary>Eight points of the line: here vectors run over the points.</summary>
     private readonly struct Points

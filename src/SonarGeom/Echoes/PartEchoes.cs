@@ -55,7 +55,7 @@ public static class PartEchoes
     /// <param name="part">The part.</param>
     /// <param name="partOffset">Displacement of the part from where it is defined. [m]</param>
     /// <param name="glintMetres">The point. [m]</param>
-    /// <param name="gross">Takes bounds on what the echo is summed from, if the part is simple; see <see cref="IsBounded"/>.</param>
+    /// <param name="gross">Takes what tells how far a turn can change the echo, if the part is simple; see <see cref="IsBounded"/>.</param>
     internal static BandEcho EvaluateBand(SensorAtPose sensor, TargetPart part, Vec3 partOffset, out Vec3 glintMetres, GrossSum? gross = null)
     {
         if (part is MeshPart mesh)
@@ -66,11 +66,15 @@ public static class PartEchoes
         }
 
         LaneBlock band = sensor.Prepared.Band;
-        Vector512<double> power = Pressure(new EchoView(sensor, partOffset, band, gross), part, out EchoPath path).Power;
+        LaneComplex pressure = Pressure(new EchoView(sensor, partOffset, band, gross), part, out EchoPath path);
         glintMetres = path.Point + partOffset;
-        return path.IsSilent
-            ? new BandEcho(PartEcho.SilentDecibels, 0)
-            : new BandEcho(Level(sensor, part, power, band), path.Range);
+        if (path.IsSilent)
+        {
+            return new BandEcho(PartEcho.SilentDecibels, 0);
+        }
+
+        gross?.Complete(pressure, band.PowerWeights);
+        return new BandEcho(Level(sensor, part, pressure.Power, band), path.Range);
     }
 
     /// <summary>Whether bounds on the echo of a part can be had: a single rod, plate or sphere before beams that are the same all round.</summary>
@@ -99,7 +103,9 @@ public static class PartEchoes
         {
             // exp(−Γ²/2), Γ = 2kσ: struck square on where it glints.
             Vector512<double> k = view.Block.Wavenumbers;
-            pressure *= Vector512.Exp(k * k * (-2 * part.RoughnessRmsMetres * part.RoughnessRmsMetres));
+            Vector512<double> rough = Vector512.Exp(k * k * (-2 * part.RoughnessRmsMetres * part.RoughnessRmsMetres));
+            pressure *= rough;
+            view.Gross?.Multiply(rough);
         }
 
         return pressure;

@@ -70,10 +70,10 @@ internal static class PlateEcho
         double imageLength = ImageLength(moved, normal, hR);
         if (view.Gross is { } gross)
         {
-            gross.Begin(moved, path.Point);
+            gross.Begin(moved, Vector512<double>.One);
             if (isInside)
             {
-                gross.Add(moved, mirror, 1 / imageLength);
+                gross.AddRay(moved, path.Point, Vector512.Create(1 / imageLength));
             }
         }
 

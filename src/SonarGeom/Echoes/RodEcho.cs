@@ -99,23 +99,12 @@ internal static class RodEcho
         LaneBlock block = view.Block;
         var line = new LineIntegral(view, origin, along, 0, length);
         Vector512<double> factor = block.RootWavenumbers * block.CylinderRatio(radius);
-        view.Gross?.Begin(view, origin + (line.Nearest * along), Largest(factor));
+        view.Gross?.Begin(view, factor);
         LaneComplex integral = line.Evaluate(view, WeightOf(line, radius));
         path = new EchoPath(origin + (line.Nearest * along), 0.5 * line.NearestPath, line.IsStationaryInside);
 
         // 1/√λ = √(k/2π).
         return integral * factor;
-    }
-
-    private static double Largest(Vector512<double> values)
-    {
-        double largest = 0;
-        for (int i = 0; i < LaneBlock.Lanes; i++)
-        {
-            largest = Math.Max(largest, Math.Abs(values[i]));
-        }
-
-        return largest;
     }
 
     private static RodWeight WeightOf(in LineIntegral line, double radius)

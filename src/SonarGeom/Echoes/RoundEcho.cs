@@ -60,16 +60,10 @@ internal static class RoundEcho
         Vec3 point = centre + (radius * normal);
         double amplitude = radius / (2 * range * (radius + range));
         Vector512<double> exact = view.Block.SphereRatio(radius) * amplitude;
-        double largest = 0;
         if (view.Gross is { } gross)
         {
-            gross.Begin(view, point);
-            for (int i = 0; i < LaneBlock.Lanes; i++)
-            {
-                largest = Math.Max(largest, Math.Abs(exact[i]));
-            }
-
-            gross.Add(view, point, largest);
+            gross.Begin(view, Vector512<double>.One);
+            gross.AddRay(view, point, exact);
         }
 
         LaneComplex ray = view.Ray(point, exact, out double length);

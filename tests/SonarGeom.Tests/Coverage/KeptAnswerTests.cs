@@ -39,7 +39,7 @@ public sealed class KeptAnswerTests
             {
                 KeptAnswer answer = CoverageBench.OnMan.Ask(sensor, phase, target, at, gross, out _);
                 var turn = PoseTurn.Between(CoverageBench.OnMan.Sensor(sensor, phase), turned[sensor].Sensor(sensor, phase));
-                bool stands = turned[sensor].Stands(answer.Quick, turn, sensor, phase, out bool isReport, out bool isDeaf) ?? PosedLayout.Stands(answer, turn, at);
+                bool stands = turned[sensor].Stands(answer.Quick, turn, sensor, phase, out bool isReport, out bool isDeaf) ?? PosedLayout.Stands(answer, turn);
                 asked++;
                 if (stands)
                 {
