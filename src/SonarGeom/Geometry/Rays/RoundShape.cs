@@ -13,6 +13,9 @@ internal readonly struct RoundShape
     // A ray nearer to the axis direction than this runs along it as far as double precision can tell.
     private const double ParallelSquared = 1e-24;
 
+    // Farther out than this share of the squared radius, rounding does not decide on which side of the surface a point is.
+    private const double Outside = 1 + 1e-6;
+
     private readonly Vec3 _end1;
     private readonly Vec3 _unit;
     private readonly double _length;
@@ -47,7 +50,22 @@ internal readonly struct RoundShape
     }
 
     /// <summary>Returns the distance to the surface, from outside or from within, or null. [m]</summary>
-    public double? Intersect(in Ray ray) => ChordOf(ray.Origin, ray.UnitDirection).FirstWithin(ray);
+    public double? Intersect(in Ray ray) =>
+        FirstFrom(ray.NearMetres, ray.Origin, ray.UnitDirection) is var first && first <= ray.FarMetres ? first : null;
+
+    /// <summary>Returns the distance to the surface, from a distance on; not a number if there is none. [m]</summary>
+    /// <remarks>
+    /// A ray that starts outside the rounded shape and does not come nearer to the point of the axis next to its start never meets
+    /// the plane between the two. Sensors sit close to limbs, inside the boxes around these: most of their rays end here.
+    /// </remarks>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public double FirstFrom(double nearMetres, Vec3 origin, Vec3 direction)
+    {
+        Vec3 w = origin - _end1;
+        Vec3 v = w - (double.MinNative(double.MaxNative(w.Dot(_unit), 0), _length) * _unit);
+        bool recedes = v.Dot(direction) >= 0 & v.LengthSquared > Outside * (_radius * _radius) & nearMetres >= 0;
+        return recedes ? double.NaN : ChordOf(origin, direction).FirstFrom(nearMetres);
+    }
 
     /// <summary>Returns the part of a line inside the shape.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]

@@ -42,5 +42,5 @@ internal struct SolidRecord
     /// <summary>Returns the distance to the surface, from a distance on; not a number if there is none. [m]</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public readonly double FirstFrom(double nearMetres, Vec3 origin, Vec3 direction) =>
-        (_isRound ? _round.ChordOf(origin, direction) : _box.ChordOf(origin, direction)).FirstFrom(nearMetres);
+        _isRound ? _round.FirstFrom(nearMetres, origin, direction) : _box.ChordOf(origin, direction).FirstFrom(nearMetres);
 }
