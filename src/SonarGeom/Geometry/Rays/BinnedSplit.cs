@@ -30,8 +30,13 @@ internal unsafe struct BinnedSplit
     private Vector128<float> _scale;
     private Vector128<int> _last;
 
+    /// <summary>Finds the cheapest cut.</summary>
+    /// <param name="boxes">The boxes.</param>
+    /// <param name="count">The number of boxes.</param>
+    /// <param name="partCost">What a part costs however few boxes it has, measured in boxes.</param>
+    /// <param name="split">The cut.</param>
     [SkipLocalsInit]
-    public static void Find(Vector256<float>* boxes, int count, out BinnedSplit split)
+    public static void Find(Vector256<float>* boxes, int count, float partCost, out BinnedSplit split)
     {
         Vector128<float> low = Vector128.Create(float.PositiveInfinity);
         Vector128<float> high = Vector128.Create(float.NegativeInfinity);
@@ -78,7 +83,7 @@ internal unsafe struct BinnedSplit
             countsZ[z]++;
         }
 
-        split.Sweep(bounds, counts, bins, extent);
+        split.Sweep(bounds, counts, bins, partCost, extent);
     }
 
     // Cuts near the root decide which boxes every search meets: they are looked for more finely.
@@ -116,7 +121,7 @@ internal unsafe struct BinnedSplit
         Vector128.Min(Vector128.ConvertToInt32Native((BoxVector.DoubleCentre(box) - _start) * _scale), _last);
 
     [SkipLocalsInit]
-    private void Sweep(Vector256<float>* bounds, int* counts, int bins, Vector128<float> extent)
+    private void Sweep(Vector256<float>* bounds, int* counts, int bins, float partCost, Vector128<float> extent)
     {
         float* farCosts = stackalloc float[MostBins];
         float best = float.PositiveInfinity;
@@ -135,7 +140,7 @@ internal unsafe struct BinnedSplit
             {
                 box = BoxVector.Around(box, boxes[i]);
                 held += numbers[i];
-                farCosts[i] = held == 0 ? float.PositiveInfinity : BoxVector.HalfArea(box) * Weight(held);
+                farCosts[i] = held == 0 ? float.PositiveInfinity : BoxVector.HalfArea(box) * (held + partCost);
             }
 
             box = BoxVector.Empty;
@@ -144,7 +149,7 @@ internal unsafe struct BinnedSplit
             {
                 box = BoxVector.Around(box, boxes[i - 1]);
                 held += numbers[i - 1];
-                float cost = held == 0 ? float.PositiveInfinity : (BoxVector.HalfArea(box) * Weight(held)) + farCosts[i];
+                float cost = held == 0 ? float.PositiveInfinity : (BoxVector.HalfArea(box) * (held + partCost)) + farCosts[i];
                 if (cost < best)
                 {
                     (best, Axis, FirstBin, NearCount) = (cost, axis, i, held);
@@ -167,7 +172,4 @@ internal unsafe struct BinnedSplit
                 : (NearBox, BoxVector.Around(FarBox, box));
         }
     }
-
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static float Weight(int count) => count + 4;
 }

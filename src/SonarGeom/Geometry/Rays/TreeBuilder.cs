@@ -18,11 +18,16 @@ internal sealed unsafe class TreeBuilder : IDisposable
     private const float NodeCost = 1f;
     private const float LeafCost = 1.5f;
 
+    // A patch costs the same with one triangle as with all it can hold; a solid always fills its own leaf.
+    private const float PartCostOfTriangles = 4;
+    private const float PartCostOfSolids = 1;
+
     private readonly PrimitiveSet _primitives;
     private readonly SceneVertices _vertices;
     private readonly NativeMemoryBlock _branches;
     private readonly NativeMemoryBlock _boxes;
     private readonly int _count;
+    private readonly float _partCost;
     private int _nextBlock;
     private int _idleThreads;
 
@@ -31,6 +36,7 @@ internal sealed unsafe class TreeBuilder : IDisposable
         _primitives = primitives;
         _vertices = vertices;
         _count = primitives.Count;
+        _partCost = primitives.Runs.Any(run => run.Mesh is not null) ? PartCostOfTriangles : PartCostOfSolids;
         _idleThreads = options.MaxDegreeOfParallelism - 1;
         long branches = (2L * _count) + (Block.Size * (16L + (2L * _count / WorthATask)));
         _branches = new NativeMemoryBlock(branches * sizeof(Branch));
@@ -99,7 +105,7 @@ internal sealed unsafe class TreeBuilder : IDisposable
         BinnedSplit split;
         if (part.Depth + BitOperations.Log2((uint)part.Count) + 1 < DeepestCut)
         {
-            BinnedSplit.Find(source, part.Count, out split);
+            BinnedSplit.Find(source, part.Count, _partCost, out split);
         }
         else
         {
