@@ -51,24 +51,82 @@ internal readonly struct RoundShape
 
     /// <summary>Returns the distance to the surface, from outside or from within, or null. [m]</summary>
     public double? Intersect(in Ray ray) =>
-        FirstFrom(ray.NearMetres, ray.Origin, ray.UnitDirection) is var first && first <= ray.FarMetres ? first : null;
+        FirstFrom(ray.NearMetres, ray.Origin.X, ray.Origin.Y, ray.Origin.Z, ray.UnitDirection.X, ray.UnitDirection.Y, ray.UnitDirection.Z)
+            is var first && first <= ray.FarMetres ? first : null;
 
     /// <summary>Returns the distance to the surface, from a distance on; not a number if there is none. [m]</summary>
     /// <remarks>
     /// A ray that starts outside the rounded shape and does not come nearer to the point of the axis next to its start never meets
-    /// the plane between the two. Sensors sit close to limbs, inside the boxes around these: most of their rays end here.
+    /// the plane between the two. Sensors sit close to limbs, inside the boxes around these: most of their rays end here. What
+    /// follows is <see cref="ChordOf"/> number for number, without the rays along and square to the axis.
     /// </remarks>
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public double FirstFrom(double nearMetres, Vec3 origin, Vec3 direction)
+    [SkipLocalsInit]
+    public double FirstFrom(double nearMetres, double ox, double oy, double oz, double dx, double dy, double dz)
     {
-        Vec3 w = origin - _end1;
-        Vec3 v = w - (double.MinNative(double.MaxNative(w.Dot(_unit), 0), _length) * _unit);
-        bool recedes = v.Dot(direction) >= 0 & v.LengthSquared > Outside * (_radius * _radius) & nearMetres >= 0;
-        return recedes ? double.NaN : ChordOf(origin, direction).FirstFrom(nearMetres);
+        double wx = ox - _end1.X;
+        double wy = oy - _end1.Y;
+        double wz = oz - _end1.Z;
+        double ux = _unit.X;
+        double uy = _unit.Y;
+        double uz = _unit.Z;
+        double length = _length;
+        double square = _radius * _radius;
+        double height = (wx * ux) + (wy * uy) + (wz * uz);
+        double next = double.MinNative(double.MaxNative(height, 0), length);
+        double vx = wx - (next * ux);
+        double vy = wy - (next * uy);
+        double vz = wz - (next * uz);
+        if ((vx * dx) + (vy * dy) + (vz * dz) >= 0 & (vx * vx) + (vy * vy) + (vz * vz) > Outside * square & nearMetres >= 0)
+        {
+            return double.NaN;
+        }
+
+        double nx = (dy * uz) - (dz * uy);
+        double ny = (dz * ux) - (dx * uz);
+        double nz = (dx * uy) - (dy * ux);
+        double across = (nx * nx) + (ny * ny) + (nz * nz);
+        double speed = (dx * ux) + (dy * uy) + (dz * uz);
+        if (!(across >= ParallelSquared & Math.Abs(speed) >= BoxShape.Standstill))
+        {
+            return ChordOf(new Vec3(ox, oy, oz), new Vec3(dx, dy, dz)).FirstFrom(nearMetres);
+        }
+
+        double aside = (wx * nx) + (wy * ny) + (wz * nz);
+        double room = (square * across) - (aside * aside);
+        if (room < 0)
+        {
+            return double.NaN;
+        }
+
+        double slowness = 1 / across;
+        double half = Math.Sqrt(room) * slowness;
+        double ahead = (((wy * uz) - (wz * uy)) * nx) + (((wz * ux) - (wx * uz)) * ny) + (((wx * uy) - (wy * ux)) * nz);
+        double nearest = -ahead * slowness;
+        double pace = 1 / speed;
+        double first = -height * pace;
+        double second = (length - height) * pace;
+        Chord chord = new Chord(nearest - half, nearest + half)
+            .And(new Chord(double.MinNative(first, second), double.MaxNative(first, second)));
+        if (_hasDomes)
+        {
+            double directionSquared = (dx * dx) + (dy * dy) + (dz * dz);
+            double lineSquare = square * directionSquared;
+            double linePace = 1 / directionSquared;
+            double along = (wx * dx) + (wy * dy) + (wz * dz);
+            double kx = (wy * dz) - (wz * dy);
+            double ky = (wz * dx) - (wx * dz);
+            double kz = (wx * dy) - (wy * dx);
+            chord = chord.Checked().Or(BallOf(lineSquare - ((kx * kx) + (ky * ky) + (kz * kz)), along, linePace));
+            kx += length * nx;
+            ky += length * ny;
+            kz += length * nz;
+            chord = chord.Or(BallOf(lineSquare - ((kx * kx) + (ky * ky) + (kz * kz)), along - (length * speed), linePace));
+        }
+
+        return chord.FirstFrom(nearMetres);
     }
 
     /// <summary>Returns the part of a line inside the shape.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public Chord ChordOf(Vec3 origin, Vec3 direction)
     {
         Vec3 w = origin - _end1;
@@ -124,7 +182,6 @@ internal readonly struct RoundShape
         return new Chord(nearest - half, nearest + half);
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private Chord SlabOf(double along, double speed)
     {
         if (Math.Abs(speed) < BoxShape.Standstill)

@@ -201,7 +201,7 @@ internal sealed unsafe partial class SearchTree
             }
             else
             {
-                VisitSolid(ref ray, leaf);
+                VisitSolid(ref ray, memory, current);
             }
 
             if (TGoal.IsAny && ray.Slot >= 0)
@@ -293,7 +293,7 @@ internal sealed unsafe partial class SearchTree
             }
             else
             {
-                VisitSolid(ref ray, memory + (current & TreeReference.Place));
+                VisitSolid(ref ray, memory, current);
                 if (ray.Slot >= 0)
                 {
                     return true;
@@ -312,13 +312,11 @@ internal sealed unsafe partial class SearchTree
         }
     }
 
-    [MethodImpl(MethodImplOptions.NoInlining)]
-    private void VisitSolid(ref PreparedRay ray, byte* leaf)
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private void VisitSolid(ref PreparedRay ray, byte* memory, uint reference)
     {
-        SolidRecord* solid = (SolidRecord*)leaf;
-        double distance = solid->FirstFrom(
-            ray.Near + ray.Moved, new Vec3(ray.SceneX, ray.SceneY, ray.SceneZ), new Vec3(ray.DirectionX, ray.DirectionY, ray.DirectionZ));
-        TakeIfFirst(ref ray, solid->Slot, distance - ray.Moved);
+        SolidRecord* solid = (SolidRecord*)(memory + (reference & TreeReference.Place));
+        TakeIfFirst(ref ray, solid->Slot, solid->FirstFrom(ray, (reference & TreeReference.Round) != 0));
     }
 
     /// <summary>Settles a triangle that is missed or hit by so little that single precision cannot tell.</summary>

@@ -11,7 +11,7 @@ internal struct SolidRecord
     private RoundShape _round;
 
     [FieldOffset(0)]
-    private BoxShape _box;
+    private BoxRecord _box;
 
     [FieldOffset(120)]
     private int _slot;
@@ -32,7 +32,7 @@ internal struct SolidRecord
         }
         else
         {
-            record._box = primitives.BoxOf(number);
+            record._box = new BoxRecord(primitives.BoxOf(number));
         }
 
         record._slot = slot;
@@ -40,7 +40,18 @@ internal struct SolidRecord
     }
 
     /// <summary>Returns the distance to the surface, from a distance on; not a number if there is none. [m]</summary>
+    public readonly double FirstFrom(double nearMetres, Vec3 origin, Vec3 direction) => _isRound
+        ? _round.FirstFrom(nearMetres, origin.X, origin.Y, origin.Z, direction.X, direction.Y, direction.Z)
+        : _box.FirstFrom(nearMetres, origin.X, origin.Y, origin.Z, direction.X, direction.Y, direction.Z);
+
+    /// <summary>The same for a ray alone, whose reference to the primitive tells whether it is round.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public readonly double FirstFrom(double nearMetres, Vec3 origin, Vec3 direction) =>
-        _isRound ? _round.FirstFrom(nearMetres, origin, direction) : _box.ChordOf(origin, direction).FirstFrom(nearMetres);
+    public readonly double FirstFrom(in PreparedRay ray, bool isRound)
+    {
+        double near = ray.Near + ray.Moved;
+        double distance = isRound
+            ? _round.FirstFrom(near, ray.SceneX, ray.SceneY, ray.SceneZ, ray.DirectionX, ray.DirectionY, ray.DirectionZ)
+            : _box.FirstFrom(near, ray.SceneX, ray.SceneY, ray.SceneZ, ray.DirectionX, ray.DirectionY, ray.DirectionZ);
+        return distance - ray.Moved;
+    }
 }

@@ -80,14 +80,18 @@ internal sealed unsafe class TreeBuilder : IDisposable
     }
 
     /// <summary>Returns whether a leaf is one analytic primitive.</summary>
-    public bool IsSolid(Branch* leaf) =>
-        leaf->Count == 1 && _primitives.Runs[BitConverter.SingleToInt32Bits(Boxes[leaf->First].GetElement(7))].Mesh is null;
+    public bool IsSolid(Branch* leaf) => leaf->Count == 1 && RunOf(leaf).Mesh is null;
+
+    /// <summary>Returns whether the analytic primitive of a leaf is a sphere, capsule or cylinder.</summary>
+    public bool IsRound(Branch* leaf) => RunOf(leaf).Kind == PrimitiveKind.Round;
 
     public void Dispose()
     {
         _branches.Free();
         _boxes.Free();
     }
+
+    private PrimitiveSet.Run RunOf(Branch* leaf) => _primitives.Runs[BitConverter.SingleToInt32Bits(Boxes[leaf->First].GetElement(7))];
 
     private int Grow(Part part, ref Block block)
     {

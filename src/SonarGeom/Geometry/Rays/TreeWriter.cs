@@ -75,7 +75,8 @@ internal sealed unsafe class TreeWriter
             _leaves.Add((index, _nextPlace, slot));
             if (_builder.IsSolid(branch))
             {
-                return TreeReference.Leaf | TreeReference.Solid | Reserve(sizeof(SolidRecord));
+                uint round = _builder.IsRound(branch) ? TreeReference.Round : 0;
+                return TreeReference.Leaf | TreeReference.Solid | round | Reserve(sizeof(SolidRecord));
             }
 
             return TreeReference.Leaf | Reserve(sizeof(TrianglePatch));

@@ -35,6 +35,9 @@ internal static class TreeReference
     /// <summary>Set, with <see cref="Leaf"/>, when the reference is an analytic primitive.</summary>
     public const uint Solid = 2;
 
+    /// <summary>Set, with <see cref="Solid"/>, when the primitive is a sphere, capsule or cylinder.</summary>
+    public const uint Round = 8;
+
     /// <summary>Waits at the bottom of the stack: nothing is left to visit.</summary>
     public const uint End = 7;
 
