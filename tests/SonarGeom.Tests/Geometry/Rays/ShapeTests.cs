@@ -104,6 +104,60 @@ public sealed class ShapeTests
         Assert.Null(c.Intersect(new Ray(new(0, 0.6, 0), Vec3.UnitX, 0, 10)));
     }
 
+    /// <summary>The quick way to a hit gives the same number as the part of the line inside the shape, to the last bit.</summary>
+    [Fact]
+    public void QuickWayToAHitIsThePartOfTheLineInsideToTheLastBit()
+    {
+        RandomScene random = new(6, 2);
+        int hits = 0;
+        for (int i = 0; i < 40000; i++)
+        {
+            // Every fourth shape and ray lie along the axes, where products and components vanish.
+            bool isLevel = i % 4 == 0;
+            Vec3 a = random.Point();
+            Vec3 b = isLevel ? a + new Vec3(0, 0, random.Next(0.1, 2)) : random.Point();
+            Rotation attitude = isLevel ? Rotation.Identity : Rotation.FromAzimuthTiltRoll(Turn(random), Turn(random), Turn(random));
+            Vec3 direction = !isLevel ? random.Direction()
+                : (i / 4 % 4) switch
+                {
+                    0 => Vec3.UnitX,
+                    1 => -Vec3.UnitZ,
+                    2 => new Vec3(random.Next(-1, 1), 1, 0).Normalized(),
+                    _ => random.Direction(),
+                };
+            Vec3 origin = isLevel && i % 8 == 0 ? a + (random.Next(-3, 3) * direction) : random.Point();
+            double near = i % 3 == 0 ? 0 : random.Next(0, 2);
+            double radius = random.Next(0.05, 1.5);
+            BoxShape box = new(new RigidTransform(attitude, a), new Vec3(radius, random.Next(0.05, 1), random.Next(0.05, 1)));
+            foreach (RoundShape round in new[] { new(a, b, radius, true), new(a, a, radius, true), new RoundShape(a, b, radius, false) })
+            {
+                hits += Same(round.ChordOf(origin, direction), round.FirstFrom(near, origin.X, origin.Y, origin.Z, direction.X, direction.Y, direction.Z));
+            }
+
+            hits += Same(box.ChordOf(origin, direction), new BoxRecord(box).FirstFrom(near, origin.X, origin.Y, origin.Z, direction.X, direction.Y, direction.Z));
+
+            int Same(Chord chord, double found)
+            {
+                double expected = chord.FirstFrom(near);
+                bool isSame = double.IsNaN(expected) ? double.IsNaN(found) : BitConverter.DoubleToInt64Bits(expected) == BitConverter.DoubleToInt64Bits(found);
+                Assert.True(isSame, $"case {i}: {origin} along {direction}: {expected}, found {found}");
+                return double.IsNaN(expected) ? 0 : 1;
+            }
+        }
+
+        Assert.True(hits > 10000, $"{hits} hits");
+    }
+
+    [Fact]
+    public void RayThatLeavesTheCornerOfTheBoxAroundACapsuleMissesIt()
+    {
+        RoundShape capsule = new(new(0, 0, 1), new(0, 0, 1.4), 0.15, true);
+        Vec3 corner = new(0.145, 0, 0.9);
+        Assert.Null(capsule.Intersect(new Ray(corner, new Vec3(1, 0, -0.1).Normalized(), 0, 10)));
+        Assert.NotNull(capsule.Intersect(new Ray(corner, new Vec3(-0.1, 0, 1).Normalized(), 0, 10)));
+        Assert.NotNull(capsule.Intersect(new Ray(corner, new Vec3(1, 0, -0.1).Normalized(), -10, 10)));
+    }
+
     private static void Check(int seed, Func<RandomScene, (Func<Ray, double?> Intersect, Func<Vec3, double> Distance)> shape)
     {
         RandomScene random = new(seed, 2);
