@@ -72,7 +72,7 @@ internal sealed class ExplainCommand : ToolCommand
             string[] known = [.. scenario.Obstacles.Obstacles.Select(o => o.Id)];
             int index = Array.IndexOf(known, obstacle);
             return index >= 0
-                ? Explanation.OfObstacle(posed, scenario.Walk, scenario.Maps, scenario.Obstacles, scenario.VerdictEngine, index, distance)
+                ? Explanation.OfObstacle(posed, scenario.Walk, scenario.Maps, scenario.Obstacles, scenario.VerdictEngines, index, distance)
                 : throw new UsageException($"--obstacle is {Numbers.Shown(obstacle)}, which the scenario does not have; {NearestName.Advice(obstacle, known)}");
         }
 

@@ -26,8 +26,7 @@ internal sealed class StudyCommand : ToolCommand
 
     private readonly Option<bool> _json = new("--json") { Description = "Prints the answer as JSON in place of the summary." };
 
-    private readonly Option<EngineWord?> _engine = Choices.Option<EngineWord>(
-        "--engine", "What computes the echoes that verdicts rest on, in place of the scenario's choice: closed forms with the surface integral for meshes, closed forms only, or the surface integral wherever it holds, which takes minutes.");
+    private readonly EngineOptions _engines;
 
     private readonly BodyOptions _body;
 
@@ -42,7 +41,7 @@ internal sealed class StudyCommand : ToolCommand
         _output = new OutputOption(this, "to write into", " and the name of the scenario");
         Add(_quiet);
         Add(_json);
-        Add(_engine);
+        _engines = new EngineOptions(this);
         _body = new BodyOptions(this);
     }
 
@@ -52,7 +51,7 @@ internal sealed class StudyCommand : ToolCommand
         bool isQuiet = line.GetValue(_quiet);
         Inputs.AdviseOnCommand(name, Subcommands.Select(c => c.Name));
         LoadedScenario loaded = _body.Scenario(line, name);
-        Scenario scenario = WithEngine(loaded.Scenario, line.GetValue(_engine));
+        Scenario scenario = _engines.Applied(line, loaded.Scenario);
         string path = _output.PathOf(line, FileNames.Of(loaded.Scenario.Name));
         using OutputFolder folder = OutputFolder.Open(path);
         StudyReport report;
@@ -87,30 +86,5 @@ internal sealed class StudyCommand : ToolCommand
         }
 
         return report.AllRequirementsMet ? ExitCode.Done : ExitCode.RequirementFailed;
-    }
-
-    private static Scenario WithEngine(Scenario scenario, EngineWord? word)
-    {
-        if (word == EngineWord.ClosedForms && scenario.Obstacles.Obstacles.FirstOrDefault(o => o.Kind == ObstacleKind.Mesh) is { } mesh)
-        {
-            throw new UsageException($"--engine is closed-forms, but {mesh.Id} is a mesh, which has none; it must be automatic or surface-integral.");
-        }
-
-        return word is null ? scenario : scenario with
-        {
-            VerdictEngine = word switch
-            {
-                EngineWord.ClosedForms => EngineRequest.ClosedForm,
-                EngineWord.SurfaceIntegral => EngineRequest.SurfaceIntegral,
-                _ => EngineRequest.Suitable,
-            },
-        };
-    }
-
-    private enum EngineWord
-    {
-        Automatic,
-        ClosedForms,
-        SurfaceIntegral,
     }
 }

@@ -50,10 +50,10 @@ internal sealed record Explanation(string Subject, double TimeNeededSeconds, dou
     }
 
     /// <summary>Explains an obstacle of the scenario.</summary>
-    internal static Explanation OfObstacle(PosedLayout layout, WalkSettings walk, MapSettings maps, ObstacleSet set, EngineRequest engine, int index, double? onlyDistance)
+    internal static Explanation OfObstacle(PosedLayout layout, WalkSettings walk, MapSettings maps, ObstacleSet set, EngineRequests engines, int index, double? onlyDistance)
     {
         Obstacle obstacle = set.Obstacles[index];
-        VerdictBoard board = VerdictBoard.Of(layout, walk, maps, set, engine);
+        VerdictBoard board = VerdictBoard.Of(layout, walk, maps, set, engines);
         string note = obstacle.Note.Length == 0 ? string.Empty : $", {obstacle.Note}";
         return Of(
             layout, walk, walk.SpeedMetresPerSecond + (obstacle.ClosingSpeedMetresPerSecond ?? 0), $"{obstacle.Id}{note}", onlyDistance,

@@ -11,8 +11,7 @@ internal static class Choices
     internal static Option<T?> Option<T>(string name, string description)
         where T : struct, Enum
     {
-        T[] values = Enum.GetValues<T>();
-        string[] words = [.. values.Select(v => Word(v.ToString(), '-'))];
+        string[] words = Words<T>();
         return new Option<T?>(name)
         {
             Description = $"{description} One of {string.Join(", ", words)}.",
@@ -20,10 +19,9 @@ internal static class Choices
             CustomParser = result =>
             {
                 string text = result.Tokens[0].Value;
-                int at = Array.IndexOf(words, text.Replace('_', '-'));
-                if (at >= 0)
+                if (TryFind(text, out T found))
                 {
-                    return values[at];
+                    return found;
                 }
 
                 string near = NearestName.Of(text, words) is { } name ? $"; did you mean {name}?" : ".";
@@ -31,6 +29,19 @@ internal static class Choices
                 return null;
             },
         };
+    }
+
+    /// <summary>Returns the words of an enumeration.</summary>
+    internal static string[] Words<T>()
+        where T : struct, Enum => [.. Enum.GetValues<T>().Select(v => Word(v.ToString(), '-'))];
+
+    /// <summary>Finds the member of an enumeration that a word stands for.</summary>
+    internal static bool TryFind<T>(string text, out T found)
+        where T : struct, Enum
+    {
+        int at = Array.IndexOf(Words<T>(), text.Replace('_', '-'));
+        found = at >= 0 ? Enum.GetValues<T>()[at] : default;
+        return at >= 0;
     }
 
     /// <summary>Writes the name of an enumeration's member in small letters with a mark between its words.</summary>

@@ -70,16 +70,6 @@ internal static class ScenarioKind
         };
     });
 
-    private static readonly ObjectShape<EngineRequest> Verdicts = new("verdicts", "How verdicts on obstacles are reached.", m =>
-    {
-        Member<EngineRequest> engine = m.Optional(
-            "engine",
-            new ChoiceShape<EngineRequest>([("automatic", EngineRequest.Suitable), ("closed_forms", EngineRequest.ClosedForm), ("surface_integral", EngineRequest.SurfaceIntegral)]),
-            EngineRequest.Suitable,
-            "What computes the echoes: closed forms where there is one and the surface integral for meshes, closed forms only, or the surface integral wherever a part has a surface, which takes minutes.");
-        return engine.From;
-    });
-
     private static readonly ObjectShape<Requirement> Demand = new("requirement", "A demand on the approach maps; the run says whether it holds.", m =>
     {
         Member<string> text = m.Required("text", new TextShape(300), "The demand in words.");
@@ -112,17 +102,13 @@ internal static class ScenarioKind
         Member<Ground?> ground = m.Optional("ground", GroundShapes.Ground, Ground.Paving, "paving", "The ground: a preset, its figures, or none.");
         Member<WalkSettings> walk = m.Optional("walk", Walk, new WalkSettings(), null, "How the wearer walks, reacts and stops.");
         Member<(MapSettings Grid, ImmutableArray<Probe> Probes)> maps = m.Optional("maps", Maps, (new MapSettings(), [.. Probe.Defaults]), null, "The grid and the probes of the approach maps.");
-        Member<EngineRequest> verdicts = m.Optional("verdicts", Verdicts, EngineRequest.Suitable, null, "How verdicts on obstacles are reached.");
+        Member<EngineRequests> verdicts = m.Optional("verdicts", EngineShapes.Verdicts, EngineRequest.Suitable, null, "How verdicts on obstacles are reached.");
         Member<ImmutableArray<Requirement>> requirements = m.Optional(
             "requirements", new ListShape<Requirement>(Demand, 0, 100), [], null, "Demands on the approach maps.");
         return v =>
         {
             RefuseTwice(v, wearers, wearers.From(v).Select(w => w.Name), "wearer");
-            if (verdicts.From(v) == EngineRequest.ClosedForm && obstacles.From(v).FirstOrDefault(o => o.Kind == ObstacleKind.Mesh) is { } mesh)
-            {
-                v.Reading.Fault(v.PlaceOf(verdicts).Member("engine") ?? v.PlaceOf(verdicts), $"engine is closed_forms, but {mesh.Id} is a mesh, which has none; it must be automatic or surface_integral.");
-            }
-
+            EngineShapes.Check(v, verdicts, obstacles.From(v));
             RefuseTwice(v, compare, [layout.From(v).Name, .. compare.From(v).Select(l => l.Name)], "layout");
             CheckProbes(v, requirements, maps.From(v).Probes);
             CheckHorizon(v, maps, maps.From(v).Grid, walk.From(v), [layout.From(v), .. compare.From(v)]);
@@ -150,7 +136,7 @@ internal static class ScenarioKind
                 CompareLayouts = compare.From(v),
                 Walk = walk.From(v),
                 Maps = maps.From(v).Grid,
-                VerdictEngine = verdicts.From(v),
+                VerdictEngines = verdicts.From(v),
             };
         };
     }

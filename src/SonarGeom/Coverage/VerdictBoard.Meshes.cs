@@ -15,11 +15,11 @@ public sealed partial class VerdictBoard
         entry.Parts.FirstOrDefault(p => p.Name == partName) is { } part ? EngineChoice.EngineOf(part)
         : entry.IsIntegral ? EchoEngine.SurfaceIntegral : EchoEngine.ClosedForm;
 
-    private static void RefuseClosedFormsOfMeshes(ObstacleSet obstacles, EngineRequest engine)
+    private static void RefuseClosedFormsOfMeshes(ObstacleSet obstacles, EngineRequests engines)
     {
-        if (engine == EngineRequest.ClosedForm && obstacles.Obstacles.FirstOrDefault(o => o.Kind == ObstacleKind.Mesh) is { } mesh)
+        if (obstacles.Obstacles.FirstOrDefault(o => o.Kind == ObstacleKind.Mesh && engines.For(o.Id) == EngineRequest.ClosedForm) is { } mesh)
         {
-            throw new ArgumentException($"Closed forms are asked for, but {mesh.Id} is a mesh, which has none; take it out or let the engine be chosen.", nameof(engine));
+            throw new ArgumentException($"Closed forms are asked for, but {mesh.Id} is a mesh, which has none; take it out or let the engine be chosen.", nameof(engines));
         }
     }
 

@@ -56,18 +56,19 @@ public sealed partial class VerdictBoard
     /// <param name="walk">Walking, reaction and braking.</param>
     /// <param name="settings">Search distances.</param>
     /// <param name="obstacles">The obstacles.</param>
-    /// <param name="engine">Which engine computes the echoes.</param>
+    /// <param name="engines">Which engine computes the echoes; that which suits each part when null.</param>
     /// <param name="cancellation">Stops the work.</param>
     /// <exception cref="ArgumentException">Closed forms are asked for, and one of the obstacles is a mesh.</exception>
     public static VerdictBoard Of(
-        PosedLayout layout, WalkSettings walk, MapSettings settings, ObstacleSet obstacles, EngineRequest engine = EngineRequest.Suitable,
+        PosedLayout layout, WalkSettings walk, MapSettings settings, ObstacleSet obstacles, EngineRequests? engines = null,
         CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(layout);
         ArgumentNullException.ThrowIfNull(walk);
         ArgumentNullException.ThrowIfNull(settings);
         ArgumentNullException.ThrowIfNull(obstacles);
-        RefuseClosedFormsOfMeshes(obstacles, engine);
+        engines ??= EngineRequest.Suitable;
+        RefuseClosedFormsOfMeshes(obstacles, engines);
         Ground? ground = obstacles.Ground ?? layout.Ground;
         double timeNeeded = StoppingModel.TimeNeededSeconds(walk, layout.Layout.Firing);
         (ImmutableArray<double> distances, _) = settings.Distances(walk.SpeedMetresPerSecond * timeNeeded, VerdictStepShare);
@@ -75,6 +76,7 @@ public sealed partial class VerdictBoard
         Parallel.For(0, entries.Length, new ParallelOptions { CancellationToken = cancellation }, i =>
         {
             Obstacle obstacle = obstacles.Obstacles[i];
+            EngineRequest engine = engines.For(obstacle.Id);
             ImmutableArray<TargetPart> parts = [.. obstacle.Parts(ground).Where(p => p.CountsAsDetection)];
             entries[i] = new Entry(
                 obstacle,

@@ -62,18 +62,29 @@ public static class Findings
     private static IEnumerable<string> Engines(Scenario scenario)
     {
         const string Off = "It is looked at in four stride phases and at every second distance, the lesser of two neighbours holds in between, and 0.6 dB, its estimated error, is taken off.";
-        if (scenario.VerdictEngine == EngineRequest.SurfaceIntegral)
+        EngineRequest usual = scenario.VerdictEngines.Usual;
+        if (usual == EngineRequest.SurfaceIntegral)
         {
             yield return $"Verdicts: by surface integral, as asked for, of every part that has a surface and is not thinner than ka 5; the others by closed form. {Off} Causes are told by closed forms, and maps, slices and strips are closed forms.";
         }
-        else if (scenario.VerdictEngine == EngineRequest.ClosedForm)
+        else if (usual == EngineRequest.ClosedForm)
         {
             yield return "Verdicts: closed forms only, as asked for.";
         }
 
+        foreach ((string id, EngineRequest engine) in scenario.VerdictEngines.Of.Where(e => e.Value != usual))
+        {
+            yield return $"{id}: " + engine switch
+            {
+                EngineRequest.SurfaceIntegral => $"by surface integral, as asked for, of every part that has a surface and is not thinner than ka 5. {Off}",
+                EngineRequest.ClosedForm => "by closed forms only, as asked for.",
+                _ => "by the engine that suits each part, as asked for.",
+            };
+        }
+
         if (scenario.Obstacles.Obstacles.Any(o => o.Kind == ObstacleKind.Mesh))
         {
-            yield return (scenario.VerdictEngine == EngineRequest.Suitable ? $"Meshes: by surface integral. {Off}" : "Meshes:")
+            yield return (usual == EngineRequest.Suitable ? $"Meshes: by surface integral. {Off}" : "Meshes:")
                 + " Waves from one facet to another are left out: where a mesh has an inner corner they may add to its echo or weaken it, so a margin of a few decibels there is no proof.";
         }
     }

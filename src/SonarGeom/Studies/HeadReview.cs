@@ -83,7 +83,7 @@ public sealed record HeadReview(
         double low = posed.BandLowMetres(HeightBand.Head), high = posed.BandHighMetres(HeightBand.Head);
         ObstacleSet hanging = scenario.Obstacles with { Obstacles = [.. scenario.Obstacles.Obstacles.Where(o => Reaches(o, low, high))] };
         ImmutableArray<ObstacleVerdict> hazards =
-            hanging.Obstacles.IsEmpty ? [] : VerdictBoard.Of(posed, scenario.Walk, scenario.Maps, hanging, scenario.VerdictEngine, cancellation).Verdicts();
+            hanging.Obstacles.IsEmpty ? [] : VerdictBoard.Of(posed, scenario.Walk, scenario.Maps, hanging, scenario.VerdictEngines, cancellation).Verdicts();
         return new HeadReviewCase(
             role, spec.Name, posed.Body.Dimensions.StatureMetres, low, high, maps,
             [.. maps.SelectMany(m => BlindZoneFinder.Find(m)).OrderByDescending(z => z.DangerSquareMetres)], hazards);

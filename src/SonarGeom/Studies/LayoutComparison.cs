@@ -65,7 +65,7 @@ public sealed record LayoutComparison(
                 layouts[i],
                 StoppingModel.TimeNeededSeconds(scenario.Walk, layouts[i].Firing),
                 [.. scenario.Probes.Select(p => mapper.Map(p, cancellation))],
-                VerdictBoard.Of(one, scenario.Walk, scenario.Maps, scenario.Obstacles, scenario.VerdictEngine, cancellation).Verdicts()));
+                VerdictBoard.Of(one, scenario.Walk, scenario.Maps, scenario.Obstacles, scenario.VerdictEngines, cancellation).Verdicts()));
         }
 
         progress?.Report(new("done", 1));

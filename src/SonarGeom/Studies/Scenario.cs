@@ -94,8 +94,8 @@ public sealed record Scenario
     /// <summary>Gets the grid of the maps.</summary>
     public MapSettings Maps { get; init; } = new();
 
-    /// <summary>Gets which engine computes the echoes that verdicts rest on. Maps of probes take closed forms.</summary>
-    public EngineRequest VerdictEngine { get; init; }
+    /// <summary>Gets which engine computes the echoes that verdicts rest on, obstacle by obstacle. Maps of probes take closed forms.</summary>
+    public EngineRequests VerdictEngines { get; init; } = EngineRequest.Suitable;
 
     /// <summary>Gets the probes of the maps.</summary>
     public ImmutableArray<Probe> Probes { get; }
@@ -118,7 +118,7 @@ public sealed record Scenario
             CompareLayouts = CompareLayouts,
             Walk = Walk,
             Maps = Maps,
-            VerdictEngine = VerdictEngine,
+            VerdictEngines = VerdictEngines,
         };
 
     private static void RefuseTwice(IEnumerable<string> names, string what)

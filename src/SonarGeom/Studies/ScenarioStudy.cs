@@ -40,7 +40,7 @@ public static class ScenarioStudy
         }
 
         progress?.Report(new("verdicts", 0.5));
-        VerdictBoard board = VerdictBoard.Of(posed, scenario.Walk, scenario.Maps, scenario.Obstacles, scenario.VerdictEngine, cancellation);
+        VerdictBoard board = VerdictBoard.Of(posed, scenario.Walk, scenario.Maps, scenario.Obstacles, scenario.VerdictEngines, cancellation);
         ImmutableArray<ObstacleVerdict> verdicts = board.Verdicts();
         progress?.Report(new("smallest changes", 0.6));
         ImmutableSortedDictionary<string, SmallestChange> changes = Changes(scenario, resources, board, verdicts, maps, cancellation);

@@ -97,6 +97,26 @@ public sealed class MeshCommandTests : IDisposable
         }
     }
 
+    // The two posts are alike: what is asked for one must not touch the other.
+    [Fact]
+    public void TheEngineOfOneObstacleIsAskedForByItsName()
+    {
+        string poles = Street("""
+            "obstacles": [{ "id": "lamp", "kind": "pole", "x_m": 5, "y_m": 0.1, "diameter_m": 0.114, "height_m": 5 },
+                          { "id": "sign", "kind": "pole", "x_m": 9, "y_m": 0.1, "diameter_m": 0.114, "height_m": 5 }]
+            """);
+        string folder = _bench.At("one");
+        Assert.Equal(ExitCode.Done, Workbench.Run(poles, "--engine-of", "sign=surface-integral", "--output", folder).Code);
+        using var document = JsonDocument.Parse(File.ReadAllText(Path.Combine(folder, "verdicts.json")));
+        Assert.Equal(["closed_form", "surface_integral"], document.RootElement.GetProperty("verdicts").EnumerateArray().Select(v => v.GetProperty("engine").GetString()));
+        Assert.Contains("sign: by surface integral, as asked for", File.ReadAllText(Path.Combine(folder, "report.txt")).ReplaceLineEndings(" "), StringComparison.Ordinal);
+
+        Workbench.Run(poles, "--engine-of", "sing=surface-integral").IsRefused("did you mean sign?");
+        Workbench.Run(poles, "--engine-of", "sign=surface").IsRefused("must be one of automatic, closed-forms, surface-integral.");
+        Workbench.Run(poles, "--engine-of", "sign").IsRefused("an equals sign");
+        Workbench.Run(Street(), "--engine-of", "bench=closed-forms").IsRefused("bench is a mesh, which has none");
+    }
+
     [Fact]
     public void EchoNamesTheLineOfAMeshThatIsBroken()
     {

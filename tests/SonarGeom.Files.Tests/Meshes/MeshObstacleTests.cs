@@ -114,9 +114,9 @@ public sealed class MeshObstacleTests : IDisposable
     [Fact]
     public void TheEngineOfVerdictsIsReadAndClosedFormsOfAMeshAreRefused()
     {
-        Assert.Equal(EngineRequest.SurfaceIntegral, Engine("surface_integral", "\"office-corridor\"").Scenario.VerdictEngine);
-        Assert.Equal(EngineRequest.ClosedForm, Engine("closed_forms", "\"office-corridor\"").Scenario.VerdictEngine);
-        Assert.Equal(EngineRequest.Suitable, Read("""{"id":"box","kind":"mesh","file":"things/box.glb","x_m":3,"y_m":0}""").Scenario.VerdictEngine);
+        Assert.Equal(EngineRequest.SurfaceIntegral, Engine("surface_integral", "\"office-corridor\"").Scenario.VerdictEngines.Usual);
+        Assert.Equal(EngineRequest.ClosedForm, Engine("closed_forms", "\"office-corridor\"").Scenario.VerdictEngines.Usual);
+        Assert.Equal(EngineRequest.Suitable, Read("""{"id":"box","kind":"mesh","file":"things/box.glb","x_m":3,"y_m":0}""").Scenario.VerdictEngines.Usual);
         Fault fault = Assert.Single(Assert.Throws<InvalidInputException>(
             () => Engine("closed_forms", """[{"id":"box","kind":"mesh","file":"things/box.glb","x_m":3,"y_m":0}]""")).Faults);
         Assert.Equal("engine is closed_forms, but box is a mesh, which has none; it must be automatic or surface_integral.", fault.Message);
@@ -124,6 +124,32 @@ public sealed class MeshObstacleTests : IDisposable
 
         LoadedScenario Engine(string word, string obstacles) => InputFiles.ReadScenario(
             _folder.Write("scenario.json", $$$"""{"based_on":"harbour-promenade","name":"meshes","obstacles":{{{obstacles}}},"verdicts":{"engine":"{{{word}}}"}}"""));
+    }
+
+    [Fact]
+    public void TheEngineOfOneObstacleIsReadAndWhatDoesNotFitIsTold()
+    {
+        EngineRequests asked = Engines("""{"obstacle":"post","engine":"surface_integral"}""").Scenario.VerdictEngines;
+        Assert.Equal((EngineRequest.SurfaceIntegral, EngineRequest.Suitable), (asked.For("post"), asked.For("box")));
+        Refused("""{"obstacle":"pots","engine":"surface_integral"}""", "obstacle is pots, but no obstacle of the scenario has that id.");
+        Refused("""{"obstacle":"box","engine":"closed_forms"}""", "engine is closed_forms, but box is a mesh, which has none; it must be automatic or surface_integral.");
+        Refused(
+            """{"obstacle":"post","engine":"closed_forms"},{"obstacle":"post","engine":"surface_integral"}""",
+            "obstacle is post, as in an entry before it; each obstacle may be named once.");
+
+        void Refused(string entries, string sentence)
+        {
+            Fault fault = Assert.Single(Assert.Throws<InvalidInputException>(() => Engines(entries)).Faults);
+            Assert.Equal(sentence, fault.Message);
+            Assert.StartsWith("verdicts.engine_of[", fault.Field, StringComparison.Ordinal);
+            Assert.NotNull(fault.Line);
+        }
+
+        LoadedScenario Engines(string entries) => InputFiles.ReadScenario(_folder.Write("scenario.json", $$$"""
+            {"based_on":"harbour-promenade","name":"meshes","verdicts":{"engine_of":[{{{entries}}}]},"obstacles":[
+            {"id":"box","kind":"mesh","file":"things/box.glb","x_m":3,"y_m":0},
+            {"id":"post","kind":"pole","x_m":5,"y_m":0,"diameter_m":0.1,"height_m":2}]}
+            """));
     }
 
     private LoadedScenario Read(string item) =>
