@@ -112,6 +112,7 @@ internal sealed class EchoCommand : ToolCommand
         {
             JsonResult.Write(session.Output, "echo", null, json =>
             {
+                LeftOut.WriteArray(json, cases.Select(c => c.Obstacle));
                 json.WriteStartArray("cases");
                 foreach (CaseAnswer answer in answers)
                 {
@@ -143,6 +144,12 @@ internal sealed class EchoCommand : ToolCommand
                 session.Output.WriteLine("Each part by both engines, band mean");
                 CaseTables.Engines.WriteText(session.Output, answers[0].Parts);
             }
+        }
+
+        if (!_answer.IsCsv(line) && !_answer.IsJson(line) && cases.Any(c => c.Obstacle.Kind == ObstacleKind.Mesh))
+        {
+            session.Output.WriteLine();
+            LeftOut.WriteText(session.Output, cases.Select(c => c.Obstacle));
         }
 
         return ExitCode.Done;

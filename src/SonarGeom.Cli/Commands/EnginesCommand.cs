@@ -59,6 +59,7 @@ internal sealed class EnginesCommand : ToolCommand
             {
                 json.WriteSubject(scenario, wearer);
                 json.WriteString("finding", Finding(cases));
+                LeftOut.WriteArray(json, obstacles.Select(i => scenario.Obstacles.Obstacles[i]));
                 EngineTables.Cases.WriteArray(json, "parts", cases);
             },
             output =>
@@ -75,6 +76,8 @@ internal sealed class EnginesCommand : ToolCommand
                 {
                     output.WriteLine(Wrapping.Fold($"{FigureWords.Listed([.. reason.Select(Named).Distinct()])}: {reason.Key.TrimEnd('.')}.", 100, 0));
                 }
+
+                LeftOut.WriteText(output, obstacles.Select(i => scenario.Obstacles.Obstacles[i]));
             });
         return ExitCode.Done;
     }

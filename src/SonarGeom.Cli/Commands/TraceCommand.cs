@@ -90,6 +90,7 @@ internal sealed class TraceCommand : ToolCommand
                 json.WriteNumber("assumed_us_cm", scenario.Device.AssumedMicrosecondsPerCentimetre);
                 ReadingTables.Reading.WriteMembers(json, new(trace, reading));
                 WithheldTables.All.WriteArray(json, "withheld", stage.Withheld(sensor));
+                LeftOut.WriteArray(json, scenario.Obstacles.Obstacles);
                 TraceTables.Sources.WriteArray(json, "sources", TraceTables.Audible(trace));
             },
             output =>
@@ -102,6 +103,7 @@ internal sealed class TraceCommand : ToolCommand
                 TraceTables.Sources.WriteText(output, TraceTables.Audible(trace));
                 output.WriteLine();
                 WithheldTables.WriteText(output, stage.Withheld(sensor));
+                LeftOut.WriteText(output, scenario.Obstacles.Obstacles);
                 output.WriteLine($"Wrote {folder.Names.Count} files to {path}.");
             });
         return ExitCode.Done;

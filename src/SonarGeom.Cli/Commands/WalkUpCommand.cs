@@ -88,6 +88,7 @@ internal sealed class WalkUpCommand : ToolCommand
                 json.WriteNumber("last_useful_distance_m", Math.Round(need, 3));
                 json.WriteNumber("reliable_share_percent", Math.Round(share * 100, 1));
                 WithheldTables.All.WriteArray(json, "withheld", stage.Withheld(sensor));
+                LeftOut.WriteArray(json, scenario.Obstacles.Obstacles);
                 WalkUpTables.Tracks.WriteArray(json, "tracks", summaries);
                 WalkUpTables.Points.WriteArray(json, "points", WalkUpTables.Rows(walk));
             },
@@ -99,6 +100,7 @@ internal sealed class WalkUpCommand : ToolCommand
                 WalkUpTables.Tracks.WriteText(output, summaries);
                 output.WriteLine();
                 WithheldTables.WriteText(output, stage.Withheld(sensor));
+                LeftOut.WriteText(output, scenario.Obstacles.Obstacles);
                 output.WriteLine($"Wrote {folder.Names.Count} files to {path}.");
             });
         return ExitCode.Done;

@@ -59,6 +59,10 @@ public static class Findings
             : $"No obstacle of the set is missed, but the {zone.Band.ToString().ToLowerInvariant()} band has a blind zone of {zone.InscribedDiameterMetres * 100:0} cm for {zone.ProbeName}: {InWords(zone.Cause)}.";
     }
 
+    /// <summary>What the surface integral of a mesh leaves out.</summary>
+    public const string MeshesLeaveOut =
+        "Waves from one facet to another are left out: where a mesh has an inner corner they may add to its echo or weaken it, so a margin of a few decibels there is no proof.";
+
     private static IEnumerable<string> Engines(Scenario scenario)
     {
         const string Off = "It is looked at in four stride phases and at every second distance, the lesser of two neighbours holds in between, and 0.6 dB, its estimated error, is taken off.";
@@ -85,7 +89,7 @@ public static class Findings
         if (scenario.Obstacles.Obstacles.Any(o => o.Kind == ObstacleKind.Mesh))
         {
             yield return (usual == EngineRequest.Suitable ? $"Meshes: by surface integral. {Off}" : "Meshes:")
-                + " Waves from one facet to another are left out: where a mesh has an inner corner they may add to its echo or weaken it, so a margin of a few decibels there is no proof.";
+                + $" {MeshesLeaveOut}";
         }
     }
 

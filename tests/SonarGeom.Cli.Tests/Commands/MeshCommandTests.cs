@@ -47,9 +47,11 @@ public sealed class MeshCommandTests : IDisposable
         JsonElement trace = Workbench.Run(["trace", .. at, "--distance-m", "1.5", "--output", _bench.At("trace"), "--json"]).Json;
         Assert.Equal("open-window: casement.obj", trace.GetProperty("reported_source").GetString());
         Assert.Equal(trace.GetProperty("true_range_m").GetDouble(), trace.GetProperty("reported_m").GetDouble(), 0.06);
+        Assert.Contains("from one facet to another are left out", trace.GetProperty("left_out")[0].GetString(), StringComparison.Ordinal);
         Assert.Contains("open-window", File.ReadAllText(_bench.At("trace/trace-brow-open-window-1.50m.svg")), StringComparison.Ordinal);
 
         JsonElement walk = Workbench.Run(["walk-up", .. at, "--from-m", "2", "--to-m", "1", "--step-m", "0.5", "--output", _bench.At("walk"), "--json"]).Json;
+        Assert.Equal(1, walk.GetProperty("left_out").GetArrayLength());
         double[] distances = [.. walk.GetProperty("points").EnumerateArray().Where(p => p.GetProperty("object").GetString() == "open-window").Select(p => p.GetProperty("distance_m").GetDouble())];
         Assert.Equal([2.0, 1.5, 1.0], distances);
     }
@@ -134,6 +136,9 @@ public sealed class MeshCommandTests : IDisposable
         JsonElement mesh = Workbench.Run(["echo", "--kind", "mesh", "--file", file, "--unit", "cm", "--up-axis", "z", "--x-m", "2", "--z-m", "0.9", .. sensor]).Json.GetProperty("cases")[0];
         JsonElement board = Workbench.Run(["echo", "--kind", "board", "--width-m", "0.5", "--height-m", "0.4", "--x-m", "2", "--z-m", "1.1", .. sensor]).Json.GetProperty("cases")[0];
         Assert.Equal("surface_integral", mesh.GetProperty("parts")[0].GetProperty("engine").GetString());
+        string told = string.Join(' ', Workbench.Run(["echo", "--kind", "mesh", "--file", file, "--unit", "cm", "--up-axis", "z", "--x-m", "2", "--sensor-z-m", "1.1"]).Output
+            .Split((char[])[' ', '\n'], StringSplitOptions.RemoveEmptyEntries));
+        Assert.Contains("Meshes: waves from one facet to another are left out", told, StringComparison.Ordinal);
         Assert.Equal(board.GetProperty("margin_db").GetDouble(), mesh.GetProperty("margin_db").GetDouble(), 0.6);
         Assert.Equal(board.GetProperty("range_m").GetDouble(), mesh.GetProperty("range_m").GetDouble(), 0.015);
 

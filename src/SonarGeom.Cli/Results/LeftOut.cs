@@ -1,0 +1,39 @@
+using System.Text.Json;
+using SonarGeom.Obstacles;
+using SonarGeom.Studies;
+
+namespace SonarGeom.Cli.Results;
+
+/// <summary>What the model of some obstacles leaves out, told wherever their echoes are.</summary>
+internal static class LeftOut
+{
+    /// <summary>Writes it as sentences, and an empty line after them; nothing when nothing is left out.</summary>
+    internal static void WriteText(TextWriter output, IEnumerable<Obstacle> obstacles)
+    {
+        string[] sentences = Of(obstacles);
+        foreach (string sentence in sentences)
+        {
+            output.WriteLine(Wrapping.Fold(sentence, 100, 0));
+        }
+
+        if (sentences.Length > 0)
+        {
+            output.WriteLine();
+        }
+    }
+
+    /// <summary>Writes it as an array of sentences.</summary>
+    internal static void WriteArray(Utf8JsonWriter json, IEnumerable<Obstacle> obstacles)
+    {
+        json.WriteStartArray("left_out");
+        foreach (string sentence in Of(obstacles))
+        {
+            json.WriteStringValue(sentence);
+        }
+
+        json.WriteEndArray();
+    }
+
+    private static string[] Of(IEnumerable<Obstacle> obstacles) =>
+        obstacles.Any(o => o.Kind == ObstacleKind.Mesh) ? [$"Meshes: {char.ToLowerInvariant(Findings.MeshesLeaveOut[0])}{Findings.MeshesLeaveOut[1..]}"] : [];
+}
