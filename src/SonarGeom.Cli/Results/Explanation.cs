@@ -26,9 +26,9 @@ internal sealed record Explanation(string Subject, double TimeNeededSeconds, dou
         new("sensor", "sensor", e => Cell.Of(e.Sensor)),
         new("reported_phases_percent", "reported [% of stride]", e => Cell.Of(e.ReportedFraction * 100, 1)),
         new("stride_phase", null, e => Cell.Of(e.PhaseFraction, 4)),
-        new(null, "range [m]", e => Cell.Of(e.Budget?.RangeMetres, 2)),
-        new(null, "echo [dB]", e => Cell.Of(e.Budget is { EchoLevelDecibels: > -250 } b ? b.EchoLevelDecibels : null, 1)),
-        new(null, "margin [dB]", e => Cell.Of(e.Budget is { MarginDecibels: > -250 } b ? b.MarginDecibels : null, 1)),
+        new("range_m", "range [m]", e => Cell.Of(e.Budget?.RangeMetres, 2)),
+        new("echo_db_re_20upa", "echo [dB]", e => Cell.Of(e.Budget is { EchoLevelDecibels: > -250 } b ? b.EchoLevelDecibels : null, 1)),
+        new("margin_db", "margin [dB]", e => Cell.Of(e.Budget is { MarginDecibels: > -250 } b ? b.MarginDecibels : null, 1)),
         new(null, "why not", e => Cell.Of(e.Budget switch
         {
             null => "no part of it counts as detecting it",

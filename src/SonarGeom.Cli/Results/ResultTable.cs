@@ -16,6 +16,9 @@ internal sealed record Column<T>(string? Key, string? Heading, Func<T, Cell> Val
 /// <param name="columns">The columns, in order.</param>
 internal sealed class ResultTable<T>(params Column<T>[] columns)
 {
+    // Characters that a terminal over the whole screen and a sheet of paper set across both hold.
+    private const int PageWidth = 128;
+
     private readonly Column<T>[] _kept = [.. columns.Where(c => c.Key is not null)];
 
     /// <summary>Returns the columns for rows that hold one of these.</summary>
@@ -87,15 +90,15 @@ internal sealed class ResultTable<T>(params Column<T>[] columns)
             [.. cells.Select(r => r.Select(c => c.ToText()).ToImmutableArray())]);
     }
 
-    /// <summary>Writes rows as an aligned table for people.</summary>
+    /// <summary>Writes rows as an aligned table for people; what is wider than a page has its headings and its longest words folded.</summary>
     internal void WriteText(TextWriter output, IReadOnlyCollection<T> rows, string indent = "")
     {
         var (headings, areNumbers, cells) = Shown(rows);
-        int[] widths = [.. headings.Select((h, i) => cells.Select(r => r[i].Length).Append(h.Length).Max())];
-        WriteLine(output, indent, headings, widths, areNumbers);
+        int[] widths = FoldedWidths.Of(headings, areNumbers, cells, PageWidth - indent.Length);
+        WriteRow(output, indent, headings, widths, areNumbers, isAtFoot: true);
         foreach (ImmutableArray<string> row in cells)
         {
-            WriteLine(output, indent, row, widths, areNumbers);
+            WriteRow(output, indent, row, widths, areNumbers);
         }
     }
 
@@ -111,14 +114,21 @@ internal sealed class ResultTable<T>(params Column<T>[] columns)
         }
     }
 
-    private static void WriteLine(TextWriter output, string indent, ImmutableArray<string> cells, int[] widths, ImmutableArray<bool> right)
+    private static void WriteRow(TextWriter output, string indent, ImmutableArray<string> cells, int[] widths, ImmutableArray<bool> right, bool isAtFoot = false)
     {
-        var line = new StringBuilder(indent);
-        for (int i = 0; i < cells.Length; i++)
+        ImmutableArray<string>[] folded = [.. cells.Select((c, i) => FoldedWidths.Fold(c, widths[i]))];
+        int lines = folded.Max(f => f.Length);
+        for (int at = 0; at < lines; at++)
         {
-            line.Append(i == 0 ? string.Empty : "  ").Append(right[i] ? cells[i].PadLeft(widths[i]) : cells[i].PadRight(widths[i]));
-        }
+            var line = new StringBuilder(indent);
+            for (int i = 0; i < cells.Length; i++)
+            {
+                int own = isAtFoot ? at - lines + folded[i].Length : at;
+                string part = own >= 0 && own < folded[i].Length ? folded[i][own] : string.Empty;
+                line.Append(i == 0 ? string.Empty : "  ").Append(right[i] ? part.PadLeft(widths[i]) : part.PadRight(widths[i]));
+            }
 
-        output.WriteLine(line.ToString().TrimEnd());
+            output.WriteLine(line.ToString().TrimEnd());
+        }
     }
 }
