@@ -189,7 +189,7 @@ internal sealed partial class CellSearch
     {
         pass.Evaluations++;
         KeptAnswer answer = _layout.Ask(sensor, phase, _target, at, pass.Gross, out isReport) with { Pose = pass.Memory.Turns(sensor).Pose };
-        pass.Memory.Keep(pass.KeptRow!.Value, ref known, phase, answer);
+        pass.Memory.Keep(pass.KeptRow!.Value, ref known, phase, answer, _layout.Sensor(sensor, phase).Prepared);
         return answer;
     }
 

@@ -96,7 +96,7 @@ internal sealed partial class CellSearch
             return note.Cause;
         }
 
-        SteadyFacts? steady = isSame ? note.Steady : null;
+        SteadyFacts? steady = isSame && note.Move >= turns.FacesMoved ? note.Steady : null;
         LimitingCause cause = _layout.CauseOf(sensor, phase, _target.Parts, at, ref steady);
         note = new CauseNote { Place = index + 1, Sensor = sensor, Phase = phase, Move = turns.Moves, Cause = cause, Steady = steady };
         return cause;

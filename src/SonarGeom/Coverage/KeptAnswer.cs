@@ -31,6 +31,9 @@ internal struct QuickAnswer
 
     /// <summary>Whether the margin is 0 dB or more.</summary>
     internal bool IsLoud;
+
+    /// <summary>Whether a small change of its range could bring it into the dead zone or the window, or out of them.</summary>
+    internal bool IsOnEdge;
 }
 
 /// <summary>One answer of a sensor with what is needed to tell whether it stands when the sensor turns.</summary>
@@ -50,16 +53,21 @@ internal struct KeptAnswer
 
     internal EchoTiming Timing;
 
+    /// <summary>Whether a small change of its range could bring it into the dead zone or the window, or out of them.</summary>
+    internal bool IsOnEdge;
+
     /// <summary>Whether only the dead zone keeps it from being a report.</summary>
     internal readonly bool IsLoudInDeadZone => Timing == EchoTiming.Deaf && MarginDecibels >= 0;
 
     /// <summary>The part that most turns need no more of.</summary>
-    internal readonly QuickAnswer Quick => new()
+    /// <param name="prepared">The sensor that was asked.</param>
+    internal readonly QuickAnswer Quick(PreparedTransducer prepared) => new()
     {
-        SafeRadians = double.IsNegativeInfinity(MarginDecibels) ? float.PositiveInfinity : (float)PoseTurn.SafeRadians(MarginDecibels, Reach),
+        SafeRadians = double.IsNegativeInfinity(MarginDecibels) ? float.PositiveInfinity : (float)PoseTurn.SafeRadians(MarginDecibels, Reach, prepared),
         RangeMetres = (float)RangeMetres,
         Pose = Pose,
         Timing = Timing,
         IsLoud = MarginDecibels >= 0,
+        IsOnEdge = IsOnEdge,
     };
 }

@@ -10,6 +10,9 @@ public sealed partial class PosedLayout
     // An echo this near to the floor's or a limb's is asked again.
     private const double MaskToleranceMetres = 1e-4;
 
+    // More than any range changes while faces move.
+    private const double EdgeMetres = 2 * FaceMove.RangeFactor * FaceMove.LargestMetres;
+
     /// <summary>Asks as <see cref="MarginWithDeadZone(int, int, ProbeTarget, Vec3, out bool)"/> does, and returns what tells how long the answer stands.</summary>
     /// <param name="sensor">Index of the sensor.</param>
     /// <param name="phase">Index of the stride phase.</param>
@@ -40,7 +43,7 @@ public sealed partial class PosedLayout
         }
 
         BandEcho echo = PartEchoes.EvaluateBand(pose, part, atMetres, out _, gross);
-        var answer = new KeptAnswer { RangeMetres = echo.RangeMetres, Timing = TimingOf(sensor, target, atMetres, echo.RangeMetres) };
+        var answer = new KeptAnswer { RangeMetres = echo.RangeMetres, Timing = TimingOf(sensor, target, atMetres, echo.RangeMetres), IsOnEdge = IsOnEdge(posed, echo.RangeMetres) };
         isReport = false;
         if (answer.Timing == EchoTiming.Never)
         {
@@ -69,6 +72,11 @@ public sealed partial class PosedLayout
     {
         isLoudInDeadZone = answer.Timing == EchoTiming.Deaf && answer.IsLoud;
         isReport = answer.Timing == EchoTiming.Listening && answer.IsLoud;
+        if (answer.IsOnEdge && turn.MoveMetres > 0)
+        {
+            return false;
+        }
+
         if (answer.Timing == EchoTiming.Never)
         {
             return true;
@@ -78,10 +86,11 @@ public sealed partial class PosedLayout
         {
             PosedSensor now = _sensors[sensor];
             double mask = Math.Min(now.FloorRangeMetres[phase], now.LimbRangeMetres[phase]);
-            if (mask < answer.RangeMetres + MaskToleranceMetres)
+            double tolerance = MaskToleranceMetres + turn.RangeSlackMetres;
+            if (mask < answer.RangeMetres + tolerance)
             {
                 isReport = false;
-                return mask < answer.RangeMetres - MaskToleranceMetres;
+                return mask < answer.RangeMetres - tolerance;
             }
         }
 
@@ -111,12 +120,12 @@ public sealed partial class PosedLayout
     /// <summary>Returns bounds on the margin of an answer of an earlier pose. [dB]</summary>
     internal (double Least, double Most) MarginBounds(in KeptAnswer answer, in PoseTurn turn, int sensor, int phase, Vec3 atMetres)
     {
-        if (answer.Timing == EchoTiming.Never)
+        if (answer.Timing == EchoTiming.Never && !(answer.IsOnEdge && turn.MoveMetres > 0))
         {
             return (double.NegativeInfinity, double.NegativeInfinity);
         }
 
-        if (double.IsNaN(answer.RangeMetres))
+        if (double.IsNaN(answer.RangeMetres) || IsMaskUncertain(answer, turn, sensor, phase))
         {
             return (double.NegativeInfinity, double.PositiveInfinity);
         }
@@ -134,6 +143,13 @@ public sealed partial class PosedLayout
             ? (double.NegativeInfinity, Math.Max(answer.MarginDecibels + most, 0))
             : (answer.MarginDecibels + least, Math.Max(answer.MarginDecibels + most, PartEcho.SilentDecibels));
     }
+
+    private bool IsMaskUncertain(in KeptAnswer answer, in PoseTurn turn, int sensor, int phase) => turn.MoveMetres > 0
+        && (answer.IsOnEdge
+            || Math.Abs(Math.Min(_sensors[sensor].FloorRangeMetres[phase], _sensors[sensor].LimbRangeMetres[phase]) - answer.RangeMetres) < turn.RangeSlackMetres + MaskToleranceMetres);
+
+    private static bool IsOnEdge(PosedSensor posed, double rangeMetres) =>
+        Math.Min(Math.Abs(rangeMetres - posed.WindowRangeMetres), Math.Abs(rangeMetres - posed.DeadZoneMetres)) < EdgeMetres;
 
     /// <summary>Returns the margin as <see cref="BareMarginDecibels"/> does, with what tells how far a turn can change it.</summary>
     internal BareNote AskBare(int sensor, int phase, ProbeTarget target, Vec3 atMetres, GrossSum gross)
@@ -153,13 +169,17 @@ public sealed partial class PosedLayout
         BandEcho echo = PartEchoes.EvaluateBand(pose, part, atMetres, out _, gross);
         if (echo.RangeMetres > _sensors[sensor].WindowRangeMetres)
         {
-            return new BareNote { MarginDecibels = PartEcho.SilentDecibels };
+            return new BareNote
+            {
+                MarginDecibels = PartEcho.SilentDecibels,
+                Reach = echo.RangeMetres < _sensors[sensor].WindowRangeMetres + EdgeMetres ? TurnReach.Unknown : TurnReach.Silent,
+            };
         }
 
         return new BareNote
         {
             MarginDecibels = Math.Max(PartEcho.SilentDecibels, echo.LevelDecibels - pose.Prepared.DetectionThresholdDecibels(echo.RangeMetres)),
-            Reach = gross.Reach,
+            Reach = echo.RangeMetres > _sensors[sensor].WindowRangeMetres - EdgeMetres ? TurnReach.Unknown : gross.Reach,
         };
     }
 }

@@ -110,7 +110,7 @@ internal sealed class ReportMemory
     internal Span<QuickAnswer> Quick(int row, in Answers answers) => _quick[row].AsSpan((answers.Block - 1) * _phases, _phases);
 
     /// <summary>Keeps an answer.</summary>
-    internal void Keep(int row, ref Answers answers, int phase, in KeptAnswer answer)
+    internal void Keep(int row, ref Answers answers, int phase, in KeptAnswer answer, PreparedTransducer prepared)
     {
         if (answers.Block == 0)
         {
@@ -124,7 +124,7 @@ internal sealed class ReportMemory
         }
 
         Kept(row, answers)[phase] = answer;
-        Quick(row, answers)[phase] = answer.Quick;
+        Quick(row, answers)[phase] = answer.Quick(prepared);
     }
 
     /// <summary>Returns the nearest distance outside the dead zone; −1 when it has not been looked up in the sensors' present era.</summary>

@@ -21,6 +21,9 @@ internal sealed class SensorTurns
     /// <summary>Gets the number of the move that began this era.</summary>
     internal int EraBegan { get; private set; } = 1;
 
+    /// <summary>Gets the number of the last move that moved the faces of the sensor.</summary>
+    internal int FacesMoved { get; private set; } = 1;
+
     /// <summary>Gets the number of the pose within this era.</summary>
     internal byte Pose => (byte)(_poses.Count - 1);
 
@@ -35,6 +38,7 @@ internal sealed class SensorTurns
         {
             _poses.Clear();
             EraBegan = Moves;
+            FacesMoved = Moves;
         }
 
         _poses.Add(posed);
@@ -43,6 +47,11 @@ internal sealed class SensorTurns
         for (int i = 0; i < _turns.Length && EraBegan < Moves; i++)
         {
             _turns[i] = PoseTurn.Between(_poses[i / phases].Poses[i % phases], posed.Poses[i % phases]);
+        }
+
+        if (EraBegan < Moves && _turns.AsSpan(_turns.Length - (2 * phases), phases).ToArray().Any(t => t.MoveMetres > 0))
+        {
+            FacesMoved = Moves;
         }
     }
 

@@ -32,6 +32,7 @@ internal sealed class BeamBends
     private const double AngleErrorRadians = 2e-4;
 
     private readonly BeamFacts[] _facts = new BeamFacts[Bins];
+    private readonly BeamFacts[] _wide = new BeamFacts[Bins];
 
     /// <summary>Measures a beam.</summary>
     /// <param name="table">The beam at the frequencies of a burst, the same all round.</param>
@@ -47,16 +48,21 @@ internal sealed class BeamBends
         }
 
         const int Reach = (int)((LargestTurnRadians + AngleErrorRadians) / StepRadians) + 2;
+        const int Wide = (int)((LargestTurnRadians + FaceMove.PanelRadians + AngleErrorRadians) / StepRadians) + 2;
         for (int bin = 0; bin < Bins; bin++)
         {
             int from = bin * StepsPerBin;
             _facts[bin] = MostOf(steps, from - Reach, from + StepsPerBin + Reach);
+            _wide[bin] = MostOf(steps, from - Wide, from + StepsPerBin + Wide);
         }
     }
 
     /// <summary>Returns the facts about a direction.</summary>
     /// <param name="angleRadians">Its angle off boresight as <see cref="Angle"/> tells it. [rad]</param>
     internal ref readonly BeamFacts At(double angleRadians) => ref _facts[Math.Clamp((int)(angleRadians * (Bins / Math.PI)), 0, Bins - 1)];
+
+    /// <summary>Returns the same within <see cref="FaceMove.PanelRadians"/> more.</summary>
+    internal ref readonly BeamFacts WideAt(double angleRadians) => ref _wide[Math.Clamp((int)(angleRadians * (Bins / Math.PI)), 0, Bins - 1)];
 
     /// <summary>Returns angles from their cosines, in error by at most 6.7e-5 (Abramowitz and Stegun 4.4.45).</summary>
     internal static Vector512<double> Angles(Vector512<double> cosines)

@@ -20,6 +20,7 @@ internal sealed class GrossSum
     private LaneComplex _z;
     private LaneComplex _pendingY;
     private LaneComplex _pendingZ;
+    private double _move;
 
     /// <summary>Gets the bounds; unknown until an echo has begun them.</summary>
     internal GrossEcho Total { get; private set; } = GrossEcho.Unknown;
@@ -29,6 +30,9 @@ internal sealed class GrossSum
 
     /// <summary>Gets the same along its Z axis. [1/rad]</summary>
     internal LaneComplex SlopeZ => _z;
+
+    /// <summary>Gets half the distance between transmitter and receiver; 0 for faces that no turn moves. [m]</summary>
+    internal double ArmMetres { get; private set; }
 
     /// <summary>What an echo can turn to, over what it is; set when it is complete.</summary>
     internal TurnReach Reach { get; private set; } = TurnReach.Unknown;
@@ -43,6 +47,8 @@ internal sealed class GrossSum
     {
         Total = default;
         (_y, _z, _pendingY, _pendingZ) = (default, default, default, default);
+        _move = 0;
+        ArmMetres = 0.5 * view.Transmitter.DistanceTo(view.Receiver);
         _factor = factor;
         _largestFactor = Largest(Vector512.Abs(factor));
         (_transmit, _receive) = (view.Block.TransmitBends, view.Block.ReceiveBends);
@@ -82,6 +88,30 @@ internal sealed class GrossSum
     internal void Add(in CubicShares shares, Vector512<double> offTransmitter, Vector512<double> offReceiver) => Add(
         Vector512.Create(Largest(shares.A), Largest(shares.B), Largest(shares.C), Largest(shares.D), 0, 0, 0, 0), offTransmitter, offReceiver);
 
+    /// <summary>Adds what a move of the faces can do to eight pieces: see <see cref="FaceMove"/>.</summary>
+    /// <param name="sizes">Their sizes without beams.</param>
+    /// <param name="rates">Relative change of each, beams left out. [1/m]</param>
+    /// <param name="offTransmitter">Cosines off the boresight, seen from the transmitter.</param>
+    /// <param name="offReceiver">The same from the receiver.</param>
+    /// <param name="range">Least distance, the move included. [m]</param>
+    internal void AddMoves(
+        Vector512<double> sizes, Vector512<double> rates, Vector512<double> offTransmitter, Vector512<double> offReceiver, double range)
+    {
+        Vector512<double> outward = BeamBends.Angles(offTransmitter), back = BeamBends.Angles(offReceiver);
+        for (int i = 0; i < Vector512<double>.Count; i++)
+        {
+            AddMove(sizes[i], rates[i], outward[i], back[i], range);
+        }
+    }
+
+    /// <summary>The same of one ray by way of a point.</summary>
+    internal void AddMove(in EchoView view, Vec3 point, double size, double rate, double range) => AddMove(
+        size, rate, BeamBends.Angle((point - view.Transmitter).Normalized().Dot(view.Axes.AxisX)),
+        BeamBends.Angle((point - view.Receiver).Normalized().Dot(view.Axes.AxisX)), range);
+
+    /// <summary>The faces may not move.</summary>
+    internal void CannotMove() => _move = double.PositiveInfinity;
+
     /// <summary>Adds slopes that are still to be multiplied by what <see cref="Settle"/> brings.</summary>
     internal void AddSlopes(in LaneComplex y, in LaneComplex z) => (_pendingY, _pendingZ) = (_pendingY + y, _pendingZ + z);
 
@@ -108,20 +138,32 @@ internal sealed class GrossSum
         }
 
         Reach = new TurnReach(
-            Total, power, Product(pressure, _y, weights), Product(pressure, _z, weights), Product(_y, _y, weights), Product(_y, _z, weights),
+            Total, ArmMetres > 0 ? _move : 0, power, Product(pressure, _y, weights), Product(pressure, _z, weights), Product(_y, _y, weights), Product(_y, _z, weights),
             Product(_z, _z, weights));
     }
 
     private static double Product(in LaneComplex a, in LaneComplex b, Vector512<double> weights) =>
         Vector512.Sum(((a.Real * b.Real) + (a.Imaginary * b.Imaginary)) * weights);
 
+    /// <summary>The least of eight.</summary>
+    internal static double Least(Vector512<double> values) => -Largest(-values);
+
     private static double Largest(in LaneComplex value) => Math.Sqrt(Largest(value.Power));
 
-    private static double Largest(Vector512<double> values)
+    /// <summary>The largest of eight.</summary>
+    internal static double Largest(Vector512<double> values)
     {
         Vector256<double> four = Vector256.Max(values.GetLower(), values.GetUpper());
         Vector128<double> two = Vector128.Max(four.GetLower(), four.GetUpper());
         return Math.Max(two[0], two[1]);
+    }
+
+    private void AddMove(double size, double rate, double outward, double back, double range)
+    {
+        ref readonly BeamFacts t = ref _transmit!.WideAt(outward);
+        ref readonly BeamFacts r = ref _receive!.WideAt(back);
+        double slope = ((double)t.Near * r.Steepest) + ((double)t.Steepest * r.Near);
+        _move += _largestFactor * size * (((double)t.Near * r.Near * rate) + (slope / range));
     }
 
     private void Add(double coefficient, double outward, double back)

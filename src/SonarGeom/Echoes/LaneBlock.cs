@@ -36,6 +36,7 @@ internal sealed class LaneBlock
         AbsorptionNepersPerMetre = Vector512.Create<double>(alpha);
         PowerWeights = Vector512.Create<double>(powerWeights);
         LargestWavenumber = k[^1];
+        LargestAbsorption = Math.Max(alpha[0], alpha[^1]);
         SmallestWavenumber = k[0];
         Transmit = new DirectivityTable(transducer.Transmit, k);
         BeamSharpness = Sharpness(transducer, k[Lanes / 2]);
@@ -61,6 +62,9 @@ internal sealed class LaneBlock
     internal double LargestWavenumber { get; }
 
     internal double SmallestWavenumber { get; }
+
+    /// <summary>Absorption rises with frequency. [Np/m]</summary>
+    internal double LargestAbsorption { get; }
 
     /// <summary>S of the two-way beam written as exp(−S·θ²), the largest over its main lobe to −12 dB. [1/rad²]</summary>
     internal double BeamSharpness { get; }

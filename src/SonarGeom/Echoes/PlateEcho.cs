@@ -75,6 +75,11 @@ internal static class PlateEcho
             {
                 gross.AddRay(moved, path.Point, Vector512.Create(1 / imageLength));
             }
+
+            if (gross.ArmMetres > 0)
+            {
+                AddMoves(gross, moved, corners, normal, hT, hR, mirror, imageLength, isInside, nearest);
+            }
         }
 
         for (int i = 0; i < corners.Length; i++)
@@ -84,6 +89,44 @@ internal static class PlateEcho
         }
 
         return sum;
+    }
+
+    // See FaceMove. The mirror point may not come to the rim, and the nearest point of the rim may not jump.
+    private static void AddMoves(
+        GrossSum gross, in EchoView view, ReadOnlySpan<Vec3> corners, Vec3 normal, double hT, double hR, Vec3 mirror, double imageLength, bool isInside,
+        Vec3 nearest)
+    {
+        double height = Math.Min(hT, hR) - FaceMove.LargestMetres;
+        double mirrorMove = FaceMove.MirrorFactor * gross.ArmMetres / (hT + hR - (2 * FaceMove.LargestMetres));
+        bool isParallelogram = corners.Length == 4 && (corners[0] + corners[2]).DistanceTo(corners[1] + corners[3]) < 1e-9;
+        Vec3 there = isInside ? mirror : nearest;
+        double rangeThere = isInside ? height : FaceMove.RangeOf(view, there);
+        bool isFarOff = nearest.DistanceTo(mirror) > (mirrorMove * FaceMove.LargestMetres) + (2 * LeastRimMetres);
+        if (!(isParallelogram && isFarOff && height > 0 && mirrorMove <= 1 && rangeThere >= FaceMove.LeastRangeMetres))
+        {
+            gross.CannotMove();
+            return;
+        }
+
+        if (isInside)
+        {
+            // |Δ(1/L)|·L, and the turn of the ray, are at most 2D/(L − 2D), and L is no less than both heights.
+            gross.AddMove(view, mirror, 1 / imageLength, (1 + (view.Block.LargestAbsorption * 2 * gross.ArmMetres)) / height, height);
+        }
+
+        Vec3 image = view.Receiver - (2 * hR * normal);
+        for (int i = 0; i < corners.Length; i++)
+        {
+            Vec3 from = corners[i], along = corners[i + 1 == corners.Length ? 0 : i + 1] - from;
+            double length = along.Length;
+            along /= length;
+            var line = new LineIntegral(view, from, along, 0, length);
+            Vec3 rho = from - view.Transmitter, s = from - image, toMirror = mirror - from, toThere = there - from;
+            double mirrorAlong = toMirror.Dot(along), thereAlong = toThere.Dot(along);
+            var rim = new RimMoves(hT + hR, height, thereAlong, (toThere - (thereAlong * along)).Length, rangeThere);
+            line.AddRimMoves(
+                gross, view.Block, rho.Dot(s), (rho + s).Dot(along), rim, mirrorAlong, (toMirror - (mirrorAlong * along)).Length);
+        }
     }
 
     /// <summary>Heights of transmitter and receiver over the face that they see, and its normal towards them; false when they see none.</summary>

@@ -1,6 +1,9 @@
 namespace SonarGeom.Echoes;
 
-/// <summary>By how much the echo of a part can change when a sensor turns where it stands; see <see cref="BeamBends"/> and <see cref="GrossEcho"/>.</summary>
+/// <summary>
+/// By how much the echo of a part can change when a sensor turns where it stands, about the middle between its faces: see
+/// <see cref="GrossEcho"/>, <see cref="TurnReach"/> and, where the faces move, <see cref="FaceMove"/>.
+/// </summary>
 internal readonly struct PoseTurn
 {
     /// <summary>Transmitter and receiver count as staying where they are within this; the phase of an echo turns by less than 1e-5. [m]</summary>
@@ -9,9 +12,13 @@ internal readonly struct PoseTurn
     /// <summary>Taken off both ways, for rounding and for the place just allowed. [dB]</summary>
     private const double RoundingDecibels = 1e-3;
 
+    // The faces see what the sensor turns by, and what they turn by themselves.
+    private const double LargestTurnOfFaces = BeamBends.LargestTurnRadians - FaceMove.SidewaysRadians;
+
     private readonly double _turn;
     private readonly double _y;
     private readonly double _z;
+    private readonly double _alreadyDecibels;
 
     private PoseTurn(SensorAtPose before, SensorAtPose now)
     {
@@ -21,44 +28,65 @@ internal readonly struct PoseTurn
         _turn = Math.Atan2(sine, before.Boresight.Dot(now.Boresight));
         double stretch = sine > 1e-12 ? _turn / sine : 1;
         (_y, _z) = (stretch * y, stretch * z);
+        double move = Math.Max(before.TransmitterMetres.DistanceTo(now.TransmitterMetres), before.ReceiverMetres.DistanceTo(now.ReceiverMetres));
+        _alreadyDecibels = RoundingDecibels;
+        Radians = _turn;
+        if (move >= SamePlaceMetres)
+        {
+            MoveMetres = move;
+            Radians = Math.Max(_turn, move / before.Prepared.FaceArmMetres);
+            _alreadyDecibels += before.Prepared.SteepestThresholdDecibelsPerMetre * RangeSlackMetres;
+        }
     }
 
-    /// <summary>Whether one pose is the other turned about transmitter and receiver, with beams that are the same all round.</summary>
+    /// <summary>Whether one pose is the other turned about the middle between transmitter and receiver, with beams that are the same all round.</summary>
     internal static bool IsTurn(SensorAtPose before, SensorAtPose now) =>
         ReferenceEquals(before.Prepared, now.Prepared) && before.Prepared.Band.IsAxial
-        && before.TransmitterMetres.DistanceTo(now.TransmitterMetres) < SamePlaceMetres
-        && before.ReceiverMetres.DistanceTo(now.ReceiverMetres) < SamePlaceMetres;
+        && before.MidpointMetres.DistanceTo(now.MidpointMetres) < SamePlaceMetres
+        && before.WorldFromSensor.Translation.DistanceTo(now.WorldFromSensor.Translation) < SamePlaceMetres;
 
     /// <summary>Makes the turn from one pose to another.</summary>
     /// <exception cref="ArgumentException">It is not a turn on the spot.</exception>
     internal static PoseTurn Between(SensorAtPose before, SensorAtPose now) =>
         IsTurn(before, now) ? new PoseTurn(before, now) : throw new ArgumentException("The sensor does not turn where it stands.", nameof(now));
 
-    /// <summary>Gets the angle of the turn. [rad]</summary>
-    internal double Radians => _turn;
+    /// <summary>Gets the angle of the turn, or what moves the faces as far if that is more. [rad]</summary>
+    internal double Radians { get; }
+
+    /// <summary>Gets how far the faces move; 0 if they stay. [m]</summary>
+    internal double MoveMetres { get; }
+
+    /// <summary>Gets how far the range of an echo can change; 0 if the faces stay. [m]</summary>
+    internal double RangeSlackMetres => FaceMove.RangeFactor * MoveMetres;
 
     /// <summary>Returns the largest turn that provably leaves a margin on its side of 0 dB. [rad]</summary>
     /// <param name="marginDecibels">The margin. [dB]</param>
     /// <param name="reach">What tells how far a turn can change it.</param>
-    internal static double SafeRadians(double marginDecibels, in TurnReach reach)
+    /// <param name="prepared">The sensor.</param>
+    internal static double SafeRadians(double marginDecibels, in TurnReach reach, PreparedTransducer prepared)
     {
-        double away = Math.Exp((RoundingDecibels - Math.Abs(marginDecibels)) * NepersPerDecibel);
-        return Math.Min(0.999 * reach.SafeRadians(marginDecibels >= 0 ? away : 1 / away), BeamBends.LargestTurnRadians);
+        double arm = prepared.FaceArmMetres, largest = BeamBends.LargestTurnRadians, already = RoundingDecibels;
+        if (arm > 0)
+        {
+            largest = Math.Min(LargestTurnOfFaces, FaceMove.LargestMetres / arm);
+            already += prepared.SteepestThresholdDecibelsPerMetre * FaceMove.RangeFactor * FaceMove.LargestMetres;
+        }
+
+        double nearer = Math.Abs(marginDecibels) - already;
+        return nearer > 0 ? Math.Min(0.999 * reach.SafeRadians(Math.CopySign(nearer, marginDecibels), arm), largest) : 0;
     }
 
     /// <summary>Returns the least and the largest change of an echo's level. [dB]</summary>
     /// <param name="reach">What the turn can do to it.</param>
     internal (double Least, double Most) LevelChange(in TurnReach reach)
     {
-        if (_turn > BeamBends.LargestTurnRadians)
+        if (_turn > (MoveMetres > 0 ? LargestTurnOfFaces : BeamBends.LargestTurnRadians) || MoveMetres > FaceMove.LargestMetres || (MoveMetres > 0 && !reach.CanMove))
         {
             return (double.NegativeInfinity, double.PositiveInfinity);
         }
 
-        (double least, double most) = reach.Pressures(_y, _z);
-        return (least > 0 ? (Math.Log(least) / NepersPerDecibel) - RoundingDecibels : double.NegativeInfinity,
-            (Math.Log(most) / NepersPerDecibel) + RoundingDecibels);
+        (double least, double most) = reach.Pressures(_y, _z, MoveMetres);
+        return (least > 0 ? (Math.Log(least) / TurnReach.NepersPerDecibel) - _alreadyDecibels : double.NegativeInfinity,
+            Math.Min(Math.Log(most) / TurnReach.NepersPerDecibel, reach.LoudDecibels(MoveMetres > 0)) + _alreadyDecibels);
     }
-
-    private const double NepersPerDecibel = 0.11512925464970228;
 }

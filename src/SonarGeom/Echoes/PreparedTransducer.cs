@@ -30,6 +30,15 @@ public sealed class PreparedTransducer
         _withEvenBeams = new(() => new PreparedTransducer(
             transducer with { Transmit = EvenBeam.Instance, Receive = EvenBeam.Instance }, medium, isLossless));
         Medium = medium;
+        FaceArmMetres = 0.5 * transducer.TransmitterOffsetMetres.DistanceTo(transducer.ReceiverOffsetMetres);
+        ReadOnlySpan<ThresholdPoint> threshold = transducer.Threshold.Points.AsSpan();
+        for (int i = 1; i < threshold.Length; i++)
+        {
+            double perSecond = (threshold[i].LevelDecibels - threshold[i - 1].LevelDecibels) / (threshold[i].TimeSeconds - threshold[i - 1].TimeSeconds);
+            SteepestThresholdDecibelsPerMetre = Math.Max(
+                SteepestThresholdDecibelsPerMetre, Math.Abs(perSecond) * 2 / medium.SoundSpeedMetresPerSecond);
+        }
+
         Spectrum = BurstSpectrum.Of(transducer, LaneBlock.Lanes);
         WavenumberRadiansPerMetre = medium.WavenumberRadiansPerMetre(transducer.NominalFrequency);
         AbsorptionDecibelsPerMetre = isLossless ? 0 : medium.AbsorptionDecibelsPerMetre(transducer.NominalFrequency);
@@ -67,6 +76,12 @@ public sealed class PreparedTransducer
 
     /// <summary>The burst's band cut into more parts than usual: meshes answer over a span of paths.</summary>
     internal BurstSpectrum SpectrumOf(int count) => _spectra.GetOrAdd(count, n => BurstSpectrum.Of(Transducer, n));
+
+    /// <summary>Half the distance between transmitter and receiver. [m]</summary>
+    internal double FaceArmMetres { get; }
+
+    /// <summary>The steepest that the threshold falls or rises over the range of an echo. [dB/m]</summary>
+    internal double SteepestThresholdDecibelsPerMetre { get; }
 
     internal LaneBlock Band { get; }
 

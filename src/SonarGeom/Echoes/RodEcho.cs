@@ -99,8 +99,17 @@ internal static class RodEcho
         LaneBlock block = view.Block;
         var line = new LineIntegral(view, origin, along, 0, length);
         Vector512<double> factor = block.RootWavenumbers * block.CylinderRatio(radius);
-        view.Gross?.Begin(view, factor);
-        LaneComplex integral = line.Evaluate(view, WeightOf(line, radius));
+        RodWeight weight = WeightOf(line, radius);
+        if (view.Gross is { } gross)
+        {
+            gross.Begin(view, factor);
+            if (gross.ArmMetres > 0)
+            {
+                line.AddRodMoves(gross, block, weight);
+            }
+        }
+
+        LaneComplex integral = line.Evaluate(view, weight);
         path = new EchoPath(origin + (line.Nearest * along), 0.5 * line.NearestPath, line.IsStationaryInside);
 
         // 1/√λ = √(k/2π).

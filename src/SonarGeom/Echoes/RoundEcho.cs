@@ -64,6 +64,17 @@ internal static class RoundEcho
         {
             gross.Begin(view, Vector512<double>.One);
             gross.AddRay(view, point, exact);
+            double nearest = FaceMove.RangeOf(view, point);
+            if (nearest >= FaceMove.LeastRangeMetres)
+            {
+                // The size hangs on the middle between the faces.
+                gross.AddMove(
+                    view, point, GrossSum.Largest(Vector512.Abs(exact)), view.Block.LargestAbsorption * 2 * gross.ArmMetres / nearest, nearest);
+            }
+            else
+            {
+                gross.CannotMove();
+            }
         }
 
         LaneComplex ray = view.Ray(point, exact, out double length);

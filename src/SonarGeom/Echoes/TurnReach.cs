@@ -7,7 +7,8 @@ namespace SonarGeom.Echoes;
 /// <remarks>
 /// With ‖p‖² = Σ wₖ|pₖ|² over the frequencies k of the burst, the power of its band mean, and d = (y, z) the move of the boresight,
 /// <c>‖p + d·∇p‖²/‖p‖² = 1 + 2·g·d + dᵀ·C·d</c>, g = Σ wₖ Re(pₖ*·∇pₖ)/‖p‖², C = Σ wₖ Re(∇pₖ*·∇pₖᵀ)/‖p‖². What <see cref="GrossEcho"/> leaves of p at every
-/// frequency it leaves of ‖p‖, the weights summing to 1: <c>|‖p′‖ − ‖p + d·∇p‖| ≤ ½·d²·bend</c>, by the triangle inequality.
+/// frequency it leaves of ‖p‖, the weights summing to 1: <c>|‖p′‖ − ‖p + d·∇p‖| ≤ ½·d²·bend</c>, by the triangle inequality. Where the faces
+/// move too, what <see cref="FaceMove"/> tells comes on top, by the same.
 /// </remarks>
 internal readonly struct TurnReach
 {
@@ -15,8 +16,11 @@ internal readonly struct TurnReach
     private const double RelativeRounding = 1.0 / 2000;
     private const double AbsoluteRounding = 1e-7;
 
-    private readonly Half _loud;
+    private readonly Half _loudDecibels;
+    private readonly Half _loudMovedDecibels;
     private readonly Half _bend;
+    private readonly Half _move;
+    private readonly Half _allowed;
     private readonly Half _y;
     private readonly Half _z;
     private readonly Half _yy;
@@ -25,56 +29,89 @@ internal readonly struct TurnReach
 
     /// <summary>Compares what an echo could come to with what it is.</summary>
     /// <param name="gross">What it could come to.</param>
+    /// <param name="move">What a move of the faces can do to it. [1/m]</param>
     /// <param name="power">‖p‖².</param>
     /// <param name="y">Σ w Re(p*·∂p/∂y). [1/rad]</param>
     /// <param name="z">Σ w Re(p*·∂p/∂z). [1/rad]</param>
     /// <param name="yy">Σ w |∂p/∂y|². [1/rad²]</param>
     /// <param name="yz">Σ w Re(∂p/∂y*·∂p/∂z). [1/rad²]</param>
     /// <param name="zz">Σ w |∂p/∂z|². [1/rad²]</param>
-    internal TurnReach(in GrossEcho gross, double power, double y, double z, double yy, double yz, double zz)
+    internal TurnReach(in GrossEcho gross, double move, double power, double y, double z, double yy, double yz, double zz)
     {
         double inverse = 1 / power, root = Math.Sqrt(inverse);
-        (_loud, _bend) = (RoundedUp(gross.Loud * root), RoundedUp(gross.Bend * root));
+        double loud = gross.Loud * root, allowed = FaceMove.FormAllowance * loud;
+
+        // What the faces cannot be moved for is marked by a move that is no number.
+        bool canMove = double.IsFinite(move);
+        (_loudDecibels, _bend) = (RoundedUp(20 * Math.Log10(loud)), RoundedUp(gross.Bend * root));
+        _loudMovedDecibels = RoundedUp(20 * Math.Log10(loud + allowed + (FaceMove.LargestMetres * move * root)));
+        (_move, _allowed) = (canMove ? RoundedUp(move * root) : Half.NaN, RoundedUp(allowed));
         (_y, _z, _yy, _yz, _zz) = ((Half)(y * inverse), (Half)(z * inverse), (Half)(yy * inverse), (Half)(yz * inverse), (Half)(zz * inverse));
     }
 
     /// <summary>Nothing is known.</summary>
-    internal static TurnReach Unknown => new(GrossEcho.Unknown, 1, 0, 0, 0, 0, 0);
+    internal static TurnReach Unknown => new(GrossEcho.Unknown, double.PositiveInfinity, 1, 0, 0, 0, 0, 0);
 
-    /// <summary>The most that the echo's pressure can become, over what it is, within the largest turn.</summary>
-    internal double Loud => (double)_loud;
+    /// <summary>No turn makes anything of it.</summary>
+    internal static TurnReach Silent => new(default, 0, 1, 0, 0, 0, 0, 0);
 
-    /// <summary>What a move of the boresight makes of the echo's pressure, over what it is: the least and the most.</summary>
+    /// <summary>The most that the echo can rise within the largest turn, and the largest move if the faces move. [dB]</summary>
+    internal double LoudDecibels(bool isMoved) => (double)(isMoved ? _loudMovedDecibels : _loudDecibels);
+
+    /// <summary>Whether anything is known of what a move of the faces does.</summary>
+    internal bool CanMove => !Half.IsNaN(_move);
+
+    /// <summary>What a move of the boresight makes of the echo's pressure, over what it is: the least and the most, <see cref="LoudDecibels"/>
+    /// left out.</summary>
     /// <param name="y">The move along the sensor's Y axis. [rad]</param>
     /// <param name="z">The same along its Z axis. [rad]</param>
-    internal (double Least, double Most) Pressures(double y, double z)
+    /// <param name="move">How far the faces move, the middle between them staying. [m]</param>
+    internal (double Least, double Most) Pressures(double y, double z, double move)
     {
         double first = 2 * (double)_y * y, other = 2 * (double)_z * z;
         double yy = (double)_yy * y * y, yz = 2 * (double)_yz * y * z, zz = (double)_zz * z * z;
         double power = 1 + first + other + yy + yz + zz;
         double error = (RelativeRounding * (Math.Abs(first) + Math.Abs(other) + yy + Math.Abs(yz) + zz)) + AbsoluteRounding;
         double left = 0.5 * ((y * y) + (z * z)) * (double)_bend;
-        double least = Math.Sqrt(Math.Max(0, power - error)) - left, most = Math.Min(Math.Sqrt(Math.Max(0, power + error)) + left, Loud);
+        left += move > 0 ? (move * (double)_move) + (double)_allowed : 0;
 
         // What overflowed is not known.
-        return double.IsFinite(power) && double.IsFinite(left) ? (Math.Max(0, least), most) : (0, Loud);
+        return double.IsFinite(power) && double.IsFinite(left)
+            ? (Math.Max(0, Math.Sqrt(Math.Max(0, power - error)) - left), Math.Sqrt(Math.Max(0, power + error)) + left)
+            : (0, double.PositiveInfinity);
     }
 
-    /// <summary>The largest turn in any direction that keeps the pressure, over what it is, above or below a limit. [rad]</summary>
-    /// <param name="limit">The limit: what it may not fall to when below 1, not rise to when above.</param>
-    internal double SafeRadians(double limit)
+    /// <summary>The largest turn in any direction that keeps a margin on its side of 0 dB. [rad]</summary>
+    /// <param name="marginDecibels">The margin, brought nearer to 0 by whatever else may change. [dB]</param>
+    /// <param name="arm">How far a turn moves the faces. [m/rad]</param>
+    internal double SafeRadians(double marginDecibels, double arm)
     {
-        if (limit > 1 && Loud < limit)
+        if (arm > 0 && !CanMove)
+        {
+            return 0;
+        }
+
+        if (marginDecibels < 0 && LoudDecibels(arm > 0) < -marginDecibels)
         {
             return double.PositiveInfinity;
         }
 
         // slope·δ + ½·bend·δ² = room, the slope at most the root of the trace of C.
-        double slope = Math.Sqrt((1 + RelativeRounding) * ((double)_yy + (double)_zz) + AbsoluteRounding), room = Math.Abs(limit - 1);
-        double bend = (double)_bend;
+        double slope = Math.Sqrt(((1 + RelativeRounding) * ((double)_yy + (double)_zz)) + AbsoluteRounding);
+        double bend = (double)_bend, room = Math.Abs(Math.Exp(-marginDecibels * NepersPerDecibel) - 1);
+        if (arm > 0)
+        {
+            slope += arm * (double)_move;
+            room -= (double)_allowed;
+        }
+
         double safe = 2 * room / (slope + Math.Sqrt((slope * slope) + (2 * bend * room)));
-        return safe > 0 ? safe : 0;
+        return room > 0 && safe > 0 ? safe : 0;
     }
 
-    private static Half RoundedUp(double figure) => double.IsNaN(figure) ? Half.PositiveInfinity : (Half)((figure * 1.001) + 1e-7);
+    /// <summary>Nepers in a decibel.</summary>
+    internal const double NepersPerDecibel = 0.11512925464970228;
+
+    private static Half RoundedUp(double figure) =>
+        double.IsNaN(figure) ? Half.PositiveInfinity : double.IsNegativeInfinity(figure) ? Half.NegativeInfinity : (Half)(figure + (0.001 * Math.Abs(figure)) + 1e-7);
 }

@@ -2,6 +2,7 @@ using SonarGeom.Coverage;
 using SonarGeom.Echoes;
 using SonarGeom.Geometry;
 using SonarGeom.Layouts;
+using SonarGeom.Mounting;
 using SonarGeom.Quantities;
 
 namespace SonarGeom.Tests.Coverage;
@@ -32,14 +33,20 @@ public sealed class KeptAnswerTests
     {
         var gross = new GrossSum();
         int stood = 0, asked = 0;
-        foreach (double degrees in new[] { 0.3, -1.0, 2.7 })
+        foreach (double degrees in new[] { 0.3, -1.0, 2.7, 0.5, 1.0, -1.5 })
         {
-            PosedLayout[] turned = [.. Enumerable.Range(0, CoverageBench.OnMan.SensorCount).Select(s => Tilted(s, degrees))];
+            Func<Mount, Mount> turnedBy = degrees switch
+            {
+                0.5 => m => m with { Azimuth = m.Azimuth + Angle.FromDegrees(degrees), Roll = m.Roll + Angle.FromDegrees(degrees) },
+                1.0 or -1.5 => m => m with { Azimuth = m.Azimuth + Angle.FromDegrees(degrees) },
+                _ => m => m with { Tilt = m.Tilt + Angle.FromDegrees(degrees) },
+            };
+            PosedLayout[] turned = [.. Enumerable.Range(0, CoverageBench.OnMan.SensorCount).Select(s => Turned(s, turnedBy))];
             foreach ((int sensor, int phase, ProbeTarget target, Vec3 at) in Questions(3_000))
             {
                 KeptAnswer answer = CoverageBench.OnMan.Ask(sensor, phase, target, at, gross, out _);
                 var turn = PoseTurn.Between(CoverageBench.OnMan.Sensor(sensor, phase), turned[sensor].Sensor(sensor, phase));
-                bool stands = turned[sensor].Stands(answer.Quick, turn, sensor, phase, out bool isReport, out bool isDeaf) ?? PosedLayout.Stands(answer, turn);
+                bool stands = turned[sensor].Stands(answer.Quick(CoverageBench.OnMan.Sensor(sensor, phase).Prepared), turn, sensor, phase, out bool isReport, out bool isDeaf) ?? PosedLayout.Stands(answer, turn);
                 asked++;
                 if (stands)
                 {
@@ -78,10 +85,12 @@ public sealed class KeptAnswerTests
         Assert.InRange(named, 1_000, 1_500);
     }
 
-    private static PosedLayout Tilted(int sensor, double degrees)
+    private static PosedLayout Tilted(int sensor, double degrees) => Turned(sensor, m => m with { Tilt = m.Tilt + Angle.FromDegrees(degrees) });
+
+    private static PosedLayout Turned(int sensor, Func<Mount, Mount> turnedBy)
     {
         SensorPlacement placement = CoverageBench.OnMan.Layout.Sensors[sensor];
-        return CoverageBench.OnMan.WithSensor(sensor, placement with { Mount = placement.Mount with { Tilt = placement.Mount.Tilt + Angle.FromDegrees(degrees) } });
+        return CoverageBench.OnMan.WithSensor(sensor, placement with { Mount = turnedBy(placement.Mount) });
     }
 
     private static IEnumerable<(int Sensor, int Phase, ProbeTarget Target, Vec3 At)> Questions(int count)

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using SonarGeom.Coverage;
 using SonarGeom.Geometry;
 using SonarGeom.Layouts;
+using SonarGeom.Mounting;
 using SonarGeom.Quantities;
 
 namespace SonarGeom.Tests.Coverage;
@@ -151,14 +152,31 @@ public sealed class KeptMapsTests
         yield return (1, Tilted(1, -2));
         yield return (1, Tilted(1, -3.5));
         yield return (1, Tilted(1, -1));
+        yield return (1, Turned(1, 1, -1, 0));
+        yield return (1, Turned(1, 2, -1, 0));
+        yield return (1, Turned(1, 1, 0, 1));
+        yield return (0, Turned(0, -1.5, 2, 0));
+        yield return (0, Turned(0, 0, 2, -2));
+        yield return (0, Turned(0, 0, 2.5, -2));
         yield return (2, CoverageBench.Standard.Sensors[2] with { Mount = CoverageBench.Standard.Sensors[2].Mount with { Azimuth = Angle.FromDegrees(-21) } });
         yield return (0, CoverageBench.Sensor("brow", "sternum", 0, 20));
     }
 
-    private static SensorPlacement Tilted(int sensor, double degrees)
+    private static SensorPlacement Tilted(int sensor, double degrees) => Turned(sensor, 0, degrees, 0);
+
+    private static SensorPlacement Turned(int sensor, double azimuthDegrees, double tiltDegrees, double rollDegrees)
     {
         SensorPlacement placement = CoverageBench.Standard.Sensors[sensor];
-        return placement with { Mount = placement.Mount with { Tilt = placement.Mount.Tilt + Angle.FromDegrees(degrees) } };
+        Mount mount = placement.Mount;
+        return placement with
+        {
+            Mount = mount with
+            {
+                Azimuth = mount.Azimuth + Angle.FromDegrees(azimuthDegrees),
+                Tilt = mount.Tilt + Angle.FromDegrees(tiltDegrees),
+                Roll = mount.Roll + Angle.FromDegrees(rollDegrees),
+            },
+        };
     }
 
     private static void Same(ApproachMap expected, ApproachMap found)
