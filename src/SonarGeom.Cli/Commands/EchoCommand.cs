@@ -25,17 +25,17 @@ internal sealed class EchoCommand : ToolCommand
 
     private static readonly Dictionary<string, string> Descriptions = new()
     {
-        ["kind"] = "The kind of obstacle, such as pole, bar, sphere, board, wall, box, kerb_up, stairs, sign, awning, bollard, chain, mesh.",
+        ["kind"] = "The kind of obstacle, such as pole, bar, sphere, board, wall, box, kerb_up, stairs, sign, awning, bollard, chain, foliage, mesh.",
         ["x_m"] = "The obstacle's place ahead. [m]",
         ["y_m"] = "The obstacle's place to the left. Without it 0. [m]",
-        ["z_m"] = "The obstacle's height: of its foot for what stands on the ground, else of its middle. Without it 0. [m]",
+        ["z_m"] = "The obstacle's height: of its foot for what stands on the ground, of the lower end of foliage, else of its middle. Without it 0. [m]",
         ["yaw_deg"] = "The obstacle's turn about the vertical, positive left. [°]",
         ["pitch_deg"] = "The rise of the obstacle's own X axis. [°]",
         ["roll_deg"] = "The obstacle's right-handed turn about its own X axis. [°]",
         ["length_m"] = "Length of a bar, kerb, step down or chain. [m]",
-        ["width_m"] = "Width of a board, sign, wall, box, stair, awning or tail-gate. [m]",
+        ["width_m"] = "Width of a board, foliage, sign, wall, box, stair, awning or tail-gate. [m]",
         ["height_m"] = "Height. [m]",
-        ["depth_m"] = "Depth of a box, awning, tail-gate or slab. [m]",
+        ["depth_m"] = "Depth of a box, foliage, awning, tail-gate or slab. [m]",
         ["diameter_m"] = "Diameter of what is round, or of a rounded lip. [m]",
         ["cap"] = "The top of a bollard: flat, domed or chamfered.",
         ["cap_rise_m"] = "Rise of a domed or chamfered cap. [m]",
@@ -43,6 +43,9 @@ internal sealed class EchoCommand : ToolCommand
         ["riser_m"] = "Rise of one step of a stair. [m]",
         ["going_m"] = "Going of one step of a stair. [m]",
         ["steps"] = "Number of steps of a stair.",
+        ["form"] = "The shape that the leaves of foliage fill: ellipsoid or box.",
+        ["leaf_radius_mm"] = "Radius of a leaf of foliage. [mm]",
+        ["leaves_per_m3"] = "Number of leaves in a cubic metre of foliage.",
         ["reflection_loss_db"] = "Loss of the material at one reflection. Without it 0. [dB]",
         ["roughness_mm"] = "Root-mean-square height of the surface. Without it the assumption of the kind. [mm]",
         ["file"] = "The file of a mesh: .obj, .gltf or .glb.",
@@ -64,7 +67,7 @@ internal sealed class EchoCommand : ToolCommand
         .. PoseTable.ColumnNames.Where(Descriptions.ContainsKey).Select(c => (c, new Option<string?>($"--{c.Replace('_', '-')}")
         {
             Description = Descriptions[c],
-            HelpName = c is "file" ? "FILE" : c is "kind" or "cap" or "unit" or "up_axis" or "front" ? "WORD" : c is "transducer" ? "TRANSDUCER" : c is "steps" ? "COUNT" : c is "scale" ? "FACTOR" : "NUMBER",
+            HelpName = c is "file" ? "FILE" : c is "kind" or "cap" or "form" or "unit" or "up_axis" or "front" ? "WORD" : c is "transducer" ? "TRANSDUCER" : c is "steps" ? "COUNT" : c is "scale" ? "FACTOR" : "NUMBER",
         })),
     ];
 

@@ -6,6 +6,7 @@ using SonarGeom.Coverage;
 using SonarGeom.Echoes;
 using SonarGeom.Geometry;
 using SonarGeom.Layouts;
+using SonarGeom.Obstacles;
 using SonarGeom.Quantities;
 using SonarGeom.Rendering.Colours;
 using SonarGeom.Rendering.Grids;
@@ -61,7 +62,7 @@ internal static class StudyScene
 
     private static void BoundingReach(ObstacleVerdict verdict, ref int ahead, ref int side)
     {
-        Obstacles.BoundingBox box = verdict.Obstacle.Bounds();
+        BoundingBox box = verdict.Obstacle.Bounds();
         ahead = Math.Max(ahead, (int)Math.Ceiling(box.HighMetres.X) + 1);
         side = Math.Max(side, (int)Math.Ceiling(Math.Max(box.HighMetres.Y, -box.LowMetres.Y)));
     }
@@ -107,20 +108,31 @@ internal static class StudyScene
         };
     }
 
-    private static SceneSurface Hazard(ObstacleVerdict verdict) => new(
-        $"{verdict.Obstacle.Id}: {Words.Of(verdict.Outcome).ToLowerInvariant()}", verdict.Obstacle.Mesh(),
-        verdict.IsDanger ? Danger : verdict.IsOnCourse ? Warned : Beside)
+    private static SceneItem Hazard(ObstacleVerdict verdict)
     {
-        IsTwoSided = true,
-        Facts =
+        Colour colour = verdict.IsDanger ? Danger : verdict.IsOnCourse ? Warned : Beside;
+        string name = $"{verdict.Obstacle.Id}: {Words.Of(verdict.Outcome).ToLowerInvariant()}";
+        return verdict.Obstacle.Kind == ObstacleKind.Foliage
+            ? new SceneGroup(
+                name,
+                [
+                    new SceneSurface($"{verdict.Obstacle.Id}: leaves", verdict.Obstacle.DrawnLeaves(), colour) { IsTwoSided = true },
+                    new SceneSurface($"{verdict.Obstacle.Id}: envelope", verdict.Obstacle.Mesh(), colour.WithAlpha(50)),
+                ])
+            {
+                Facts = FactsOf(verdict),
+            }
+            : new SceneSurface(name, verdict.Obstacle.Mesh(), colour) { IsTwoSided = true, Facts = FactsOf(verdict) };
+    }
+
+    private static ImmutableArray<SceneFact> FactsOf(ObstacleVerdict verdict) =>
         [
             new("verdict", Words.Of(verdict.Outcome).ToLowerInvariant()),
             new("cause", Findings.InWords(verdict.Cause)),
             new("warning time (s)", $"{verdict.WarningSeconds:0.00}"),
             new("time needed (s)", $"{verdict.TimeNeededSeconds:0.00}"),
             new("sensor", verdict.Sensor),
-        ],
-    };
+        ];
 
     private static ImmutableArray<SceneItem> Zones(StudyReport report)
     {

@@ -41,6 +41,7 @@ internal static class BudgetTables
         new("target_strength_db_re_1m", null, r => Cell.Of(Level(r.Budget.TargetStrengthDecibels), 2)),
         new("material_db", null, r => Cell.Of(r.Budget.MaterialDecibels, 2)),
         new("roughness_db", null, r => Cell.Of(r.Budget.RoughnessDecibels, 2)),
+        new("swing_db", null, r => Cell.Of(r.Budget.SwingDecibels, 2)),
         new("wearer_occlusion_db", null, r => Cell.Of(r.Budget.WearerOcclusionDecibels, 2)),
         new("obstacle_occlusion_db", null, r => Cell.Of(r.Budget.ObstacleOcclusionDecibels, 2)),
         new("echo_level_db_re_20upa", null, r => Cell.Of(Level(r.Budget.EchoLevelDecibels), 2)),
@@ -73,6 +74,7 @@ internal static class BudgetTables
             new("+ target strength at this range and attitude", b.TargetStrengthDecibels, toneStrength),
             Both("+ material", b.MaterialDecibels),
             Both("+ roughness", b.RoughnessDecibels),
+            .. Swings(b) ? [Both("+ swing from ping to ping: nine in ten are above", b.SwingDecibels)] : Array.Empty<BudgetLine>(),
             Both("+ hidden by the wearer", b.WearerOcclusionDecibels),
             Both("+ hidden by other obstacles", b.ObstacleOcclusionDecibels),
             new("= echo level, re 20 µPa", b.EchoLevelDecibels, b.ToneEchoLevelDecibels),
@@ -92,7 +94,14 @@ internal static class BudgetTables
         output.WriteLine(indent + (budget.IsDetected
             ? $"Detected, by {budget.PartName}, at a range of {budget.RangeMetres:0.00} m."
             : $"Not detected: {CauseInWords(budget.Cause)}; {budget.PartName} answers best, at a range of {budget.RangeMetres:0.00} m."));
+        if (Swings(budget))
+        {
+            output.WriteLine(
+                $"{indent}Its echo swings from ping to ping: nine in ten pings are above {budget.EchoLevelDecibels:0.0} dB at some moment, the mean at its strongest moment is {budget.MeanEchoLevelDecibels:0.0} dB.");
+        }
     }
+
+    private static bool Swings(LevelBudget budget) => budget.SwingDecibels != 0;
 
     /// <summary>Returns the cause in words; detection is "detected".</summary>
     internal static string CauseInWords(LimitingCause cause) => cause == LimitingCause.None ? "detected" : Findings.InWords(cause);

@@ -36,7 +36,7 @@ internal static class CaseTables
     internal static ResultTable<PartRow> Engines { get; } = new(
         new("part", "part", r => Cell.Of(r.Part.Name)),
         new("closed_form_db_re_20upa", "closed form [dB]", r => Cell.Of(r.Echo.IsSilent || r.Part is MeshPart ? null : r.Echo.BandLevelDecibels, 2)),
-        new("surface_integral_db_re_20upa", "surface integral [dB]", r => Cell.Of(r.Integral is { BandLevelDecibels: > -250 } i ? i.BandLevelDecibels : null, 2)),
+        new("surface_integral_db_re_20upa", "integral or seeded leaves [dB]", r => Cell.Of(r.Integral is { BandLevelDecibels: > -250 } i ? i.BandLevelDecibels : null, 2)),
         new("difference_db", "difference [dB]", r => Cell.Of(r.Integral is { BandLevelDecibels: > -250 } i && !r.Echo.IsSilent && r.Part is not MeshPart ? i.BandLevelDecibels - r.Echo.BandLevelDecibels : null, 2)),
         new("estimated_error_db", "sure to ± [dB]", r => Cell.Of(r.Integral?.EstimatedErrorDecibels, 2)),
         new("withheld", "no verdict on the integral because", r => r.Integral is { } i ? Cell.Of(i.Withheld) : Cell.Of("the part has no surface of its own")));

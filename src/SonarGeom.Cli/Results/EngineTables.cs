@@ -14,7 +14,7 @@ internal static class EngineTables
         new("distance_m", null, c => Cell.Of(c.DistanceMetres, 3)),
         new("range_m", "range [m]", c => Cell.Of(c.Difference?.RangeMetres ?? (c.Chosen.RangeMetres > 0 ? c.Chosen.RangeMetres : null), 2)),
         new("closed_form_db_re_20upa", "closed form [dB]", c => Cell.Of(c.ClosedForm is { } f ? Audible(f.BandLevelDecibels) : null, 2)),
-        new("surface_integral_db_re_20upa", "integral [dB]", c => Cell.Of(c.Integral is { } i ? Audible(i.BandLevelDecibels) : null, 2)),
+        new("surface_integral_db_re_20upa", "integral or leaves [dB]", c => Cell.Of(c.Integral is { } i ? Audible(i.BandLevelDecibels) : null, 2)),
         new("difference_db", "difference [dB]", c => Cell.Of(c.DifferenceDecibels, 2)),
         new("is_compared_in_db", null, c => Cell.Of(c.Difference?.IsBandJudged ?? false)),
         new("share_of_allowance_percent", "of the allowance [%]", c => Cell.Of(c.Difference?.LargestShareOfAllowance * 100, 0)),

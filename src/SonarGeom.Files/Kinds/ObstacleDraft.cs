@@ -37,6 +37,12 @@ internal sealed record ObstacleDraft(string Id, ObstacleKind Kind, Vec3 Position
 
     internal int? Steps { get; init; }
 
+    internal FoliageForm? Form { get; init; }
+
+    internal double? LeafRadiusMillimetres { get; init; }
+
+    internal double? LeavesPerCubicMetre { get; init; }
+
     internal double ReflectionLossDecibels { get; init; }
 
     internal double? RoughnessMillimetres { get; init; }
@@ -63,6 +69,9 @@ internal sealed record ObstacleDraft(string Id, ObstacleKind Kind, Vec3 Position
         CapSizeMetres = CapRiseMetres ?? 0,
         SagMetres = SagMetres ?? 0,
         StepCount = Steps ?? 0,
+        FoliageForm = Form ?? FoliageForm.Ellipsoid,
+        LeafRadiusMetres = LeafRadiusMillimetres / 1000 ?? 0,
+        LeavesPerCubicMetre = LeavesPerCubicMetre ?? 0,
         ReflectionLossDecibels = ReflectionLossDecibels,
         RoughnessRmsMetres = RoughnessMillimetres / 1000,
         ClosingSpeedMetresPerSecond = ClosingSpeedMetresPerSecond,
@@ -90,6 +99,9 @@ internal sealed record ObstacleDraft(string Id, ObstacleKind Kind, Vec3 Position
             RiserMetres = If(ObstacleRules.Riser, obstacle.HeightMetres),
             GoingMetres = If(ObstacleRules.Going, obstacle.DepthMetres),
             Steps = obstacle.Kind is ObstacleKind.Stairs ? obstacle.StepCount : null,
+            Form = obstacle.Kind is ObstacleKind.Foliage ? obstacle.FoliageForm : null,
+            LeafRadiusMillimetres = If(ObstacleRules.LeafRadius, obstacle.LeafRadiusMetres * 1000),
+            LeavesPerCubicMetre = If(ObstacleRules.Leaves, obstacle.LeavesPerCubicMetre),
             ReflectionLossDecibels = obstacle.ReflectionLossDecibels,
             RoughnessMillimetres = obstacle.RoughnessRmsMetres * 1000,
             ClosingSpeedMetresPerSecond = obstacle.ClosingSpeedMetresPerSecond,

@@ -93,10 +93,13 @@ internal sealed class ObstacleListShape : Shape<ImmutableArray<Obstacle>>
             [ObstacleRules.CapRise] = m.Maybe(ObstacleRules.CapRise, ObstacleShapes.Size, "The rise of a domed or chamfered cap. [m]"),
             [ObstacleRules.Sag] = m.Maybe(ObstacleRules.Sag, ObstacleShapes.SizeOrNone, "How far the middle of a chain hangs below its ends. [m]"),
             [ObstacleRules.Riser] = m.Maybe(ObstacleRules.Riser, ObstacleShapes.Size, "The rise of one step of a stair. [m]"),
+            [ObstacleRules.LeafRadius] = m.Maybe(ObstacleRules.LeafRadius, ObstacleShapes.LeafRadius, "The radius of a leaf of foliage, a disc of the area of a leaf. [mm]"),
+            [ObstacleRules.Leaves] = m.Maybe(ObstacleRules.Leaves, ObstacleShapes.Leaves, "The number of leaves in a cubic metre of foliage. [1/m³]"),
             [ObstacleRules.Going] = m.Maybe(ObstacleRules.Going, ObstacleShapes.Size, "The going of one step of a stair. [m]"),
         };
         Member<CapShape> cap = m.Maybe(ObstacleRules.Cap, ObstacleShapes.Cap, "The top of a bollard; flat when left out.");
         Member<int> steps = m.Maybe(ObstacleRules.Steps, ObstacleShapes.Steps, "The number of steps of a stair.");
+        Member<FoliageForm> form = m.Maybe(ObstacleRules.Form, ObstacleShapes.Form, "The shape that the leaves of foliage fill: a bush or crown is an ellipsoid, a clipped hedge a box.");
         Member<double> loss = m.Optional("reflection_loss_db", ObstacleShapes.Loss, 0, "The loss of the material at one reflection; 0 for hard solids. [dB]");
         Member<double> roughness = m.Maybe("roughness_mm", ObstacleShapes.Roughness, "The root-mean-square height of its surface; by kind when left out. [mm]");
         Member<double> speed = m.Maybe("closing_speed_m_s", ObstacleShapes.Speed, "The speed at which it closes on a wearer who stands still. [m/s]");
@@ -105,7 +108,7 @@ internal sealed class ObstacleListShape : Shape<ImmutableArray<Obstacle>>
         return v =>
         {
             ObstacleKind what = kind.From(v);
-            Member MemberOf(string size) => size is ObstacleRules.Cap ? cap : size is ObstacleRules.Steps ? steps : sizes[size];
+            Member MemberOf(string size) => size is ObstacleRules.Cap ? cap : size is ObstacleRules.Steps ? steps : size is ObstacleRules.Form ? form : sizes[size];
             bool good = true;
             ObstacleRules.Check(what, ObstacleShapes.Kind.WordOf(what), size => v.Has(MemberOf(size)), (size, message) =>
             {
@@ -129,6 +132,9 @@ internal sealed class ObstacleListShape : Shape<ImmutableArray<Obstacle>>
                 RiserMetres = Size(ObstacleRules.Riser),
                 GoingMetres = Size(ObstacleRules.Going),
                 Steps = steps.OrNull(v),
+                Form = form.OrNull(v),
+                LeafRadiusMillimetres = Size(ObstacleRules.LeafRadius),
+                LeavesPerCubicMetre = Size(ObstacleRules.Leaves),
                 ReflectionLossDecibels = loss.From(v),
                 RoughnessMillimetres = roughness.OrNull(v),
                 ClosingSpeedMetresPerSecond = speed.OrNull(v),

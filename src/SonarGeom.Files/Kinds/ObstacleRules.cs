@@ -8,10 +8,11 @@ internal static class ObstacleRules
 {
     /// <summary>Names of sizes in files.</summary>
     internal const string Length = "length_m", Width = "width_m", Height = "height_m", Depth = "depth_m", Diameter = "diameter_m",
-        Cap = "cap", CapRise = "cap_rise_m", Sag = "sag_m", Riser = "riser_m", Going = "going_m", Steps = "steps";
+        Cap = "cap", CapRise = "cap_rise_m", Sag = "sag_m", Riser = "riser_m", Going = "going_m", Steps = "steps", Form = "form", LeafRadius = "leaf_radius_mm",
+        Leaves = "leaves_per_m3";
 
     /// <summary>The sizes, in the order of the columns.</summary>
-    internal static readonly ImmutableArray<string> All = [Length, Width, Height, Depth, Diameter, Cap, CapRise, Sag, Riser, Going, Steps];
+    internal static readonly ImmutableArray<string> All = [Length, Width, Height, Depth, Diameter, Cap, CapRise, Sag, Riser, Going, Steps, Form, LeafRadius, Leaves];
 
     /// <summary>Returns the sizes that a kind must have and those that it may have.</summary>
     internal static (ImmutableArray<string> Needed, ImmutableArray<string> Optional) Of(ObstacleKind kind) => kind switch
@@ -27,6 +28,7 @@ internal static class ObstacleRules
         ObstacleKind.Awning or ObstacleKind.TailGate or ObstacleKind.StairUnderside => ([Width, Depth], [Diameter]),
         ObstacleKind.Bollard => ([Height, Diameter], [Cap, CapRise]),
         ObstacleKind.Chain => ([Length, Diameter], [Sag]),
+        ObstacleKind.Foliage => ([Width, Height, Depth, Form, LeafRadius, Leaves], []),
         _ => throw new ArgumentOutOfRangeException(nameof(kind), $"The kind {kind} has no sizes in files."),
     };
 

@@ -15,6 +15,9 @@ internal static class ObstacleShapes
     /// <summary>All kinds, as the rows of a table may have them.</summary>
     internal static readonly ChoiceShape<ObstacleKind> AnyKind = ChoiceShape.OfEnum<ObstacleKind>();
     internal static readonly ChoiceShape<CapShape> Cap = ChoiceShape.OfEnum<CapShape>();
+    internal static readonly ChoiceShape<FoliageForm> Form = ChoiceShape.OfEnum<FoliageForm>();
+    internal static readonly NumberShape LeafRadius = new(5, 150);
+    internal static readonly NumberShape Leaves = new(0, 1e6, aboveLeast: true);
     internal static readonly TextShape Id = new(60);
     internal static readonly TextShape Words = new(1000, mayBeEmpty: true);
     internal static readonly NumberShape Position = new(-Farthest, Farthest);

@@ -32,6 +32,9 @@ public static class ObstacleTable
     private static readonly Column<double> Riser = new(ObstacleRules.Riser, ObstacleShapes.Size);
     private static readonly Column<double> Going = new(ObstacleRules.Going, ObstacleShapes.Size);
     private static readonly Column<int> Steps = new(ObstacleRules.Steps, ObstacleShapes.Steps);
+    private static readonly Column<FoliageForm> Form = new(ObstacleRules.Form, ObstacleShapes.Form);
+    private static readonly Column<double> LeafRadius = new(ObstacleRules.LeafRadius, ObstacleShapes.LeafRadius);
+    private static readonly Column<double> Leaves = new(ObstacleRules.Leaves, ObstacleShapes.Leaves);
     private static readonly Column<double> Loss = new("reflection_loss_db", ObstacleShapes.Loss);
     private static readonly Column<double> Roughness = new("roughness_mm", ObstacleShapes.Roughness);
     private static readonly Column<double> Speed = new("closing_speed_m_s", ObstacleShapes.Speed);
@@ -41,7 +44,7 @@ public static class ObstacleTable
     private static readonly ImmutableArray<Column> Sized =
     [
         Id, Kind, X, Y, Z, Yaw, Pitch, Roll, Length, Width, Height, Depth, Diameter, Cap, CapRise, Sag, Riser, Going, Steps,
-        Loss, Roughness, Speed, Note, Source,
+        Loss, Roughness, Speed, Note, Source, Form, LeafRadius, Leaves,
     ];
 
     /// <summary>The columns, in order.</summary>
@@ -135,6 +138,9 @@ public static class ObstacleTable
             RiserMetres = row.OrNull(Riser),
             GoingMetres = row.OrNull(Going),
             Steps = row.OrNull(Steps),
+            Form = row.OrNull(Form),
+            LeafRadiusMillimetres = row.OrNull(LeafRadius),
+            LeavesPerCubicMetre = row.OrNull(Leaves),
             ReflectionLossDecibels = row.Or(Loss, 0),
             RoughnessMillimetres = row.OrNull(Roughness),
             ClosingSpeedMetresPerSecond = row.OrNull(Speed),
@@ -177,6 +183,7 @@ public static class ObstacleTable
             .Cell(draft.SagMetres, Digits).Cell(draft.RiserMetres, Digits).Cell(draft.GoingMetres, Digits).Cell(draft.Steps)
             .Cell(draft.ReflectionLossDecibels, Digits).Cell(draft.RoughnessMillimetres, Digits)
             .Cell(draft.ClosingSpeedMetresPerSecond, Digits).Cell(draft.Note).Cell(draft.Source)
+            .Cell(draft.Form is { } form ? ObstacleShapes.Form.WordOf(form) : null).Cell(draft.LeafRadiusMillimetres, Digits).Cell(draft.LeavesPerCubicMetre, Digits)
             .EndRow();
     }
 }

@@ -21,7 +21,11 @@ public sealed partial class PosedLayout
             _wearer.Scene(phase),
             others is null ? null : new MovedScene(others.Scene, offsetMetres),
             Crossing(posed.FloorRangeMetres[phase]),
-            Crossing(posed.LimbRangeMetres[phase])));
+            Crossing(posed.LimbRangeMetres[phase]))
+        {
+            Leaves = others?.Leaves ?? [],
+            LeavesOffsetMetres = offsetMetres,
+        });
     }
 
     /// <summary>Returns the cause that <see cref="Explain"/> names, without its budget.</summary>

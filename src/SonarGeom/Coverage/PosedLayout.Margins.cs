@@ -100,9 +100,9 @@ public sealed partial class PosedLayout
         isDeaf = false;
         for (int i = 0; i < parts.Length; i++)
         {
-            // A mesh is dear: its echo is computed once, glint and all.
-            PartEcho? whole = parts[i] is MeshPart ? PartEchoes.Evaluate(pose, parts[i], offsetMetres) : null;
-            BandEcho echo = whole is { } known ? new BandEcho(known.BandLevelDecibels, known.RangeMetres) : PartEchoes.EvaluateBand(pose, parts[i], offsetMetres);
+            // Meshes and foliage are dear: their echo is computed once, glint and all.
+            BandEcho echo = PartEchoes.EvaluateBand(pose, parts[i], offsetMetres, out Vec3 found);
+            Vec3? glint = parts[i] is MeshPart or FoliagePart ? found : null;
             if (!posed.IsInTime(phase, echo.RangeMetres))
             {
                 isDeaf = isDeaf || (echo.RangeMetres < posed.DeadZoneMetres && IsLoud(parts[i], echo));
@@ -117,7 +117,7 @@ public sealed partial class PosedLayout
 
             if (margin >= 0 && (others is not null || !posed.Shadows[phase].IsClearAhead))
             {
-                margin -= HiddenDecibels(posed, phase, isSmall ? offsetMetres : (whole ?? PartEchoes.Evaluate(pose, parts[i], offsetMetres)).GlintMetres, offsetMetres, others);
+                margin -= HiddenDecibels(posed, phase, isSmall ? offsetMetres : glint ?? PartEchoes.Evaluate(pose, parts[i], offsetMetres).GlintMetres, offsetMetres, others);
             }
 
             if (margin > best)

@@ -13,15 +13,21 @@ public sealed class Screen
     private const double ZoneMetres = 0.15;
 
     private readonly ImmutableArray<BoundingBox> _boxes;
+    private readonly bool _hasSolids;
 
-    private Screen(IRayScene scene, ImmutableArray<BoundingBox> boxes)
+    private Screen(IRayScene scene, ImmutableArray<BoundingBox> boxes, ImmutableArray<FoliagePart> leaves, bool hasSolids)
     {
         Scene = scene;
+        Leaves = leaves;
+        _hasSolids = hasSolids;
         _boxes = boxes;
     }
 
     /// <summary>Gets the surfaces, where the obstacles stand.</summary>
     public IRayScene Scene { get; }
+
+    /// <summary>Gets the foliage, where it stands: it weakens what is behind it and blanks nothing.</summary>
+    public ImmutableArray<FoliagePart> Leaves { get; }
 
     /// <summary>Returns all obstacles of a set but one, or null when there is no other.</summary>
     /// <param name="set">The set.</param>
@@ -36,16 +42,25 @@ public sealed class Screen
 
         var builder = new RayScene.Builder();
         var boxes = ImmutableArray.CreateBuilder<BoundingBox>(set.Obstacles.Length - 1);
+        var leaves = ImmutableArray.CreateBuilder<FoliagePart>();
         for (int i = 0; i < set.Obstacles.Length; i++)
         {
             if (i != index)
             {
-                builder.AddMesh(set.Obstacles[i].Mesh(), i);
+                if (set.Obstacles[i].Kind == ObstacleKind.Foliage)
+                {
+                    leaves.Add(set.Obstacles[i].LeavesPart());
+                }
+                else
+                {
+                    builder.AddMesh(set.Obstacles[i].Mesh(), i);
+                }
+
                 boxes.Add(set.Obstacles[i].Bounds());
             }
         }
 
-        return new Screen(builder.Build(), boxes.ToImmutable());
+        return new Screen(builder.Build(), boxes.ToImmutable(), leaves.ToImmutable(), leaves.Count < boxes.Count);
     }
 
     /// <summary>Returns what the screen takes from an echo, 0 or negative. [dB]</summary>
@@ -62,7 +77,8 @@ public sealed class Screen
                 && Overlaps(from.Y, to.Y, box.LowMetres.Y, box.HighMetres.Y)
                 && Overlaps(from.Z, to.Z, box.LowMetres.Z, box.HighMetres.Z))
             {
-                return Occlusion.EchoLossDecibels(new MovedScene(Scene, offsetMetres), sensor, glintMetres);
+                double solids = _hasSolids ? Occlusion.EchoLossDecibels(new MovedScene(Scene, offsetMetres), sensor, glintMetres) : 0;
+                return solids + LeafVeil.EchoLossDecibels(Leaves, offsetMetres, sensor, glintMetres);
             }
         }
 

@@ -16,6 +16,16 @@ internal static class BestAttitude
             return OfMesh(new SensorAtPose(even, sensor.WorldFromSensor), mesh);
         }
 
+        if (part is FoliagePart leaves)
+        {
+            // No attitude is better than another: as it stands, the mean over pings.
+            var from = new SensorAtPose(even, sensor.WorldFromSensor);
+            FoliageLevels levels = FoliageEcho.Evaluate(from, leaves);
+            return levels.IsSilent ? PartEcho.SilentDecibels : levels.MeanDecibels + leaves.ReflectionLossDecibels - even.Transducer.SourceLevelDecibels
+                - even.Spectrum.BuildUpDecibels + (40 * Math.Log10(levels.StrongestRangeMetres))
+                + (2 * even.AbsorptionDecibelsPerMetre * levels.StrongestRangeMetres);
+        }
+
         // Transmitter and receiver together, at the origin, looking ahead: attitude must not hinge on their separation.
         var prepared = new SensorAtPose(even, RigidTransform.Identity);
         TargetPart square = SquareOn(part, range, sensor.MidpointMetres);

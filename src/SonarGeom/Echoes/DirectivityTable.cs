@@ -38,6 +38,9 @@ internal sealed class DirectivityTable
     /// <summary>Whether the cosine off boresight is all that matters.</summary>
     internal bool IsAxial => _isAxisymmetric;
 
+    /// <summary>Whether it is the same in all directions, behind too.</summary>
+    internal bool IsEven => _isEven;
+
     /// <summary>Returns the signed amplitudes towards a displacement from the transducer; 0 behind it.</summary>
     /// <param name="towards">From the transducer to the point. [m]</param>
     /// <param name="inverseLength">One over its length. [1/m]</param>

@@ -42,10 +42,11 @@ public static class EchoExplainer
         double receive = Beam(sensor.ReceiveAmplitude(glint));
         double spreading = -20 * Math.Log10(r1 * r2);
         double absorption = -sensor.Prepared.AbsorptionDecibelsPerMetre * (r1 + r2);
-        double roughness = isSilent ? 0 : level - PartEchoes.Evaluate(sensor, Smooth(part), partOffset).BandLevelDecibels;
+        double swing = isSilent ? 0 : SwingOf(sensor, part, partOffset);
+        double roughness = isSilent || part is FoliagePart ? 0 : level - PartEchoes.Evaluate(sensor, Smooth(part), partOffset).BandLevelDecibels;
         double source = sensor.Transducer.SourceLevelDecibels;
         double buildUp = sensor.Prepared.Spectrum.BuildUpDecibels;
-        double strength = level - (source + buildUp + transmit + receive + spreading + absorption - part.ReflectionLossDecibels + roughness);
+        double strength = level - (source + buildUp + transmit + receive + spreading + absorption - part.ReflectionLossDecibels + roughness + swing);
         double received = Math.Max(level + echo.WearerLossDecibels + echo.ObstacleLossDecibels, PartEcho.SilentDecibels * 3);
         double time = 2 * range / sensor.Prepared.Medium.SoundSpeedMetresPerSecond;
         double threshold = sensor.Transducer.Threshold.LevelDecibels(time);
@@ -53,8 +54,8 @@ public static class EchoExplainer
 
         var losses = new FactorLoss[LossCount];
         Fill(
-            losses, sensor, part, range, new EchoSums(level, strength, roughness, received, required),
-            new SteadyFacts(echo.WearerLossDecibels, EvenBeamLevel(sensor, parts, partOffset), BestStrength(sensor, parts, range)),
+            losses, sensor, part, range, new EchoSums(level, strength, roughness + swing, received, required),
+            new SteadyFacts(echo.WearerLossDecibels, EvenBeamLevel(sensor, parts, partOffset), part is FoliagePart && !isSilent ? strength : BestStrength(sensor, parts, range)),
             echo.ObstacleLossDecibels, surroundings);
 
         return new LevelBudget
@@ -71,6 +72,7 @@ public static class EchoExplainer
             TargetStrengthDecibels = strength,
             MaterialDecibels = -part.ReflectionLossDecibels,
             RoughnessDecibels = roughness,
+            SwingDecibels = swing,
             WearerOcclusionDecibels = echo.WearerLossDecibels,
             ObstacleOcclusionDecibels = echo.ObstacleLossDecibels,
             EchoLevelDecibels = received,
@@ -179,6 +181,10 @@ public static class EchoExplainer
         // A factor suffices when its loss covers the shortfall; the largest loss is then among those that suffice.
         return largest.Cause;
     }
+
+    // The strongest moment's mean against the level of verdicts; see FoliageLevels.
+    private static double SwingOf(SensorAtPose sensor, TargetPart part, Vec3 offset) =>
+        part is FoliagePart leaves && FoliageEcho.Evaluate(sensor, leaves, offset) is { IsSilent: false } levels ? levels.NineInTenDecibels - levels.MeanDecibels : 0;
 
     private static double Beam(double amplitude) => Math.Max(20 * Math.Log10(Math.Abs(amplitude)), FaintestBeamDecibels);
 

@@ -1,4 +1,6 @@
+using System.Collections.Immutable;
 using SonarGeom.Geometry;
+using SonarGeom.Obstacles;
 
 namespace SonarGeom.Echoes;
 
@@ -12,6 +14,12 @@ public sealed record EchoSurroundings(
     IRayScene? Wearer = null, IRayScene? OtherObstacles = null, double? FloorCrossingMetres = null, double? OwnLimbCrossingMetres = null,
     double WearerGapMetres = 0.03)
 {
+    /// <summary>Gets foliage that may be in the way: it weakens and blanks nothing.</summary>
+    public ImmutableArray<FoliagePart> Leaves { get; init; } = [];
+
+    /// <summary>Gets how far that foliage is displaced. [m]</summary>
+    public Vec3 LeavesOffsetMetres { get; init; }
+
     /// <summary>Gets open air: nothing in the way, nothing heard before.</summary>
     public static EchoSurroundings Open { get; } = new();
 }

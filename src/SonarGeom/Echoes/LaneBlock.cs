@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Runtime.Intrinsics;
 using SonarGeom.Air;
 using SonarGeom.Quantities;
@@ -15,6 +16,8 @@ internal sealed class LaneBlock
     // Written by any thread, each entry whole and never changed: whoever comes first, the values are the same.
     private readonly Ratio?[] _cylinders = new Ratio?[Slots];
     private readonly Ratio?[] _spheres = new Ratio?[Slots];
+    private readonly ConcurrentDictionary<double, LeafScatter> _leaves = [];
+    private readonly Lazy<double> _reach;
     private readonly Lazy<BeamBends> _transmitBends;
     private readonly Lazy<BeamBends> _receiveBends;
 
@@ -41,6 +44,8 @@ internal sealed class LaneBlock
         Transmit = new DirectivityTable(transducer.Transmit, k);
         BeamSharpness = Sharpness(transducer, k[Lanes / 2]);
         Receive = ReferenceEquals(transducer.Transmit, transducer.Receive) ? Transmit : new DirectivityTable(transducer.Receive, k);
+        double middle = k[Lanes / 2];
+        _reach = new(() => ReachOf(transducer, middle));
         _transmitBends = new(() => new BeamBends(Transmit));
         _receiveBends = ReferenceEquals(Transmit, Receive) ? _transmitBends : new(() => new BeamBends(Receive));
     }
@@ -88,6 +93,15 @@ internal sealed class LaneBlock
     /// <summary>Whether both beams are the same all round.</summary>
     internal bool IsAxial => Transmit.IsAxial && Receive.IsAxial;
 
+    /// <summary>Whether both beams are the same in all directions.</summary>
+    internal bool IsEven => Transmit.IsEven && Receive.IsEven;
+
+    /// <summary>The angle off the boresight beyond which both beams together stay 40 dB down, measured when first asked for. [rad]</summary>
+    internal double Reach => _reach.Value;
+
+    /// <summary>What a leaf of a radius returns at every frequency, remembered.</summary>
+    internal LeafScatter LeafOf(double radiusMetres) => _leaves.GetOrAdd(radiusMetres, static (radius, block) => new LeafScatter(block, radius), this);
+
     /// <summary>Size and bends of the transmitter's beam, measured when first asked for.</summary>
     internal BeamBends TransmitBends => _transmitBends.Value;
 
@@ -106,6 +120,23 @@ internal sealed class LaneBlock
         }
 
         return known.Values;
+    }
+
+    private static double ReachOf(Transducer transducer, double wavenumber)
+    {
+        const double Faintest = 0.01;
+        int reach = 5;
+        for (int plane = 0; plane < 2; plane++)
+        {
+            for (int degrees = 5; degrees < 90; degrees++)
+            {
+                var angle = Angle.FromDegrees(degrees);
+                double both = transducer.Transmit.AmplitudeAt(angle, wavenumber, plane == 1) * transducer.Receive.AmplitudeAt(angle, wavenumber, plane == 1);
+                reach = Math.Abs(both) > Faintest ? Math.Max(reach, degrees + 1) : reach;
+            }
+        }
+
+        return Angle.FromDegrees(reach).Radians;
     }
 
     private static double Sharpness(Transducer transducer, double wavenumber)

@@ -36,7 +36,7 @@ public sealed record LevelBudget
     public required double AbsorptionDecibels { get; init; }
 
     /// <summary>
-    /// Gets the target strength in use at this range and attitude, band mean: all that shape, size, attitude and nearness do. It is
+    /// Gets the target strength in use at this range and attitude, band mean (of foliage the mean over pings): all that shape, size, attitude and nearness do. It is
     /// the level that closes the sum. [dB re 1 m]
     /// </summary>
     public required double TargetStrengthDecibels { get; init; }
@@ -46,6 +46,15 @@ public sealed record LevelBudget
 
     /// <summary>Gets the loss of coherence by roughness, of the obstacle and of the ground where it takes part. [dB]</summary>
     public required double RoughnessDecibels { get; init; }
+
+    /// <summary>
+    /// Gets what the echo of foliage swings down from ping to ping: nine in ten are above the echo level, the mean lies this much higher;
+    /// 0 for steady echoes. [dB]
+    /// </summary>
+    public double SwingDecibels { get; init; }
+
+    /// <summary>Gets the mean echo level over many pings. [dB re 20 µPa]</summary>
+    public double MeanEchoLevelDecibels => EchoLevelDecibels - SwingDecibels;
 
     /// <summary>Gets what the wearer's body takes away. [dB]</summary>
     public required double WearerOcclusionDecibels { get; init; }
@@ -91,7 +100,7 @@ public sealed record LevelBudget
 
     /// <summary>Gets the sum of the lines from source level to occlusion, which is the echo level. [dB re 20 µPa]</summary>
     public double SumOfLinesDecibels => SourceLevelDecibels + BuildUpDecibels + TransmitBeamDecibels + ReceiveBeamDecibels
-        + SpreadingDecibels + AbsorptionDecibels + TargetStrengthDecibels + MaterialDecibels + RoughnessDecibels
+        + SpreadingDecibels + AbsorptionDecibels + TargetStrengthDecibels + MaterialDecibels + RoughnessDecibels + SwingDecibels
         + WearerOcclusionDecibels + ObstacleOcclusionDecibels;
 }
 

@@ -102,5 +102,6 @@ public readonly record struct ObstacleEcho(
         surroundings is null
             ? (0, 0)
             : (Occlusion.EchoLossDecibels(surroundings.Wearer, sensor, glint, surroundings.WearerGapMetres),
-               Occlusion.EchoLossDecibels(surroundings.OtherObstacles, sensor, glint));
+               Occlusion.EchoLossDecibels(surroundings.OtherObstacles, sensor, glint)
+                   + LeafVeil.EchoLossDecibels(surroundings.Leaves, surroundings.LeavesOffsetMetres, sensor, glint));
 }

@@ -7,7 +7,7 @@ namespace SonarGeom.Echoes;
 
 /// <summary>
 /// Echoes of single parts by closed forms that hold from near to far field, for transmitter and receiver at their own places. No
-/// allocation: maps and verdicts call the same code. Meshes have no closed form and take the surface integral.
+/// allocation: maps and verdicts call the same code. Meshes have no closed form and take the surface integral; the level of foliage is the one that nine pings in ten exceed.
 /// </summary>
 /// <remarks>
 /// Level = source level + burst build-up + 20 log|p| − losses, p the pressure at the receiver for a source of unit pressure at 1 m,
@@ -27,6 +27,11 @@ public static class PartEchoes
         if (part is MeshPart mesh)
         {
             return MeshEcho.Evaluate(sensor, mesh, partOffset);
+        }
+
+        if (part is FoliagePart foliage)
+        {
+            return FoliageEcho.AsPart(sensor, foliage, partOffset);
         }
 
         LaneBlock band = sensor.Prepared.Band;
@@ -63,6 +68,13 @@ public static class PartEchoes
             PartEcho echo = MeshEcho.Evaluate(sensor, mesh, partOffset);
             glintMetres = echo.GlintMetres;
             return new BandEcho(echo.BandLevelDecibels, echo.RangeMetres);
+        }
+
+        if (part is FoliagePart foliage)
+        {
+            FoliageLevels levels = FoliageEcho.Evaluate(sensor, foliage, partOffset);
+            glintMetres = levels.GlintMetres;
+            return new BandEcho(levels.NineInTenDecibels, levels.RangeMetres);
         }
 
         LaneBlock band = sensor.Prepared.Band;

@@ -11,6 +11,7 @@ namespace SonarGeom.Echoes;
 public sealed class PreparedTransducer
 {
     private readonly Lazy<PreparedTransducer> _withEvenBeams;
+    private readonly Lazy<BurstPower> _burstPower;
     private readonly ConcurrentDictionary<int, BurstSpectrum> _spectra = [];
 
     /// <summary>Makes a transducer ready.</summary>
@@ -30,6 +31,7 @@ public sealed class PreparedTransducer
         _withEvenBeams = new(() => new PreparedTransducer(
             transducer with { Transmit = EvenBeam.Instance, Receive = EvenBeam.Instance }, medium, isLossless));
         Medium = medium;
+        _burstPower = new(() => new BurstPower(transducer, medium.SoundSpeedMetresPerSecond));
         FaceArmMetres = 0.5 * transducer.TransmitterOffsetMetres.DistanceTo(transducer.ReceiverOffsetMetres);
         ReadOnlySpan<ThresholdPoint> threshold = transducer.Threshold.Points.AsSpan();
         for (int i = 1; i < threshold.Length; i++)
@@ -73,6 +75,9 @@ public sealed class PreparedTransducer
 
     /// <summary>The same transducer with even beams in all directions, made when first asked for: what the beams cost.</summary>
     internal PreparedTransducer WithEvenBeams => _withEvenBeams.Value;
+
+    /// <summary>The power of the burst in time, made when first asked for.</summary>
+    internal BurstPower BurstPower => _burstPower.Value;
 
     /// <summary>The burst's band cut into more parts than usual: meshes answer over a span of paths.</summary>
     internal BurstSpectrum SpectrumOf(int count) => _spectra.GetOrAdd(count, n => BurstSpectrum.Of(Transducer, n));

@@ -72,6 +72,8 @@ public sealed partial record Obstacle
                 bool stands = Math.Abs(Bounds().LowMetres.Z) < LargestGapMetres;
                 parts.Add(new MeshPart(Shape!.Name, Shape, WorldFromObstacle) { FloorRoughnessRmsMetres = stands ? ground?.RoughnessRmsMetres : null });
                 break;
+            case ObstacleKind.Foliage:
+                return [LeavesPart()];
             case ObstacleKind.Chain:
                 parts.Add(new RopePart("chain", ChainPoints(), 0.5 * DiameterMetres, ReflectionLossDecibels));
                 break;

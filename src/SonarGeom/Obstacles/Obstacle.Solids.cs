@@ -11,7 +11,7 @@ public sealed partial record Obstacle
     private const int Sides = 32;
     private const int DomeRings = 8;
 
-    /// <summary>Returns the solids that block sound and sight.</summary>
+    /// <summary>Returns the solids that block sound and sight; of foliage its envelope, which the body meets and sound goes through.</summary>
     public ImmutableArray<SolidPrimitive> Solids()
     {
         Validated();
@@ -50,6 +50,8 @@ public sealed partial record Obstacle
                 return [new SolidMesh(BollardMesh())];
             case ObstacleKind.Mesh:
                 return [new SolidMesh(Shape!.Whole.Transformed(WorldFromObstacle))];
+            case ObstacleKind.Foliage:
+                return [FoliageEnvelope()];
             default:
                 ImmutableArray<Vec3> points = ChainPoints();
                 return [.. Enumerable.Range(1, points.Length - 1).Select(i => (SolidPrimitive)new SolidCylinder(points[i - 1], points[i], radius))];

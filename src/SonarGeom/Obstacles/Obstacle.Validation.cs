@@ -96,6 +96,9 @@ public sealed partial record Obstacle
                 Within(Roll.Degrees, 0, 0, "roll", "°");
                 Within(ReflectionLossDecibels, 0, 0, "reflection loss beside that of its materials", "dB");
                 break;
+            case ObstacleKind.Foliage:
+                CheckFoliage();
+                break;
             case ObstacleKind.Chain:
                 Positive(DiameterMetres, "diameter");
                 Positive(WidthMetres, "width (its span)");

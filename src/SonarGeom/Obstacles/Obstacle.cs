@@ -11,7 +11,7 @@ namespace SonarGeom.Obstacles;
 /// <param name="Kind">What it is.</param>
 /// <param name="PositionMetres">
 /// Its reference point: the middle of the foot for what stands on the ground (front face for walls, kerbs and stairs; lip for a
-/// step down), the middle of the straight line between the ends for a chain, the middle of the front lip for an awning or a
+/// step down), the middle of the lower end of foliage, the middle of the straight line between the ends for a chain, the middle of the front lip for an awning or a
 /// tail-gate, else the middle. [m]
 /// </param>
 public sealed partial record Obstacle(string Id, ObstacleKind Kind, Vec3 PositionMetres)

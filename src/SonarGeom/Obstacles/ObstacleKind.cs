@@ -53,4 +53,7 @@ public enum ObstacleKind
 
     /// <summary>A thing given by a mesh, see <see cref="Obstacle.Shape"/>: its echo is a surface integral.</summary>
     Mesh,
+
+    /// <summary>A bush, a hedge, a crown or a leafy branch: leaves at random places and attitudes; its echo swings from ping to ping.</summary>
+    Foliage,
 }

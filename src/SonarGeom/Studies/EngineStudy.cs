@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using SonarGeom.Echoes;
 using SonarGeom.Echoes.Facets;
+using SonarGeom.Echoes.Waveforms;
 using SonarGeom.Geometry;
 using SonarGeom.Obstacles;
 
@@ -97,6 +98,11 @@ public static class EngineStudy
                     return new EngineCase(one.Id, name, distanceMetres, part.Name, echo, null, echo, null);
                 }
 
+                if (part is FoliagePart leaves)
+                {
+                    return OfLeaves(one.Id, name, distanceMetres, pose, leaves);
+                }
+
                 EngineDifference? difference = EngineComparison.Compare(pose, part);
                 return new EngineCase(
                     one.Id,
@@ -109,5 +115,21 @@ public static class EngineStudy
                     difference);
             }),
         ];
+    }
+
+    // The means at one moment are compared; the levels that nine pings in ten exceed stand beside them.
+    private static EngineCase OfLeaves(string obstacle, string sensor, double distance, SensorAtPose pose, FoliagePart leaves)
+    {
+        const double MeanAllowanceDecibels = 0.6;
+        const double StandardErrors = 4;
+        EngineEcho closed = EngineChoice.Evaluate(pose, leaves);
+        FoliageLevels levels = FoliageEcho.Evaluate(pose, leaves);
+        FoliageEnsemble pings = FoliageEnsemble.Of(pose, leaves);
+        double off = levels.IsSilent ? 0 : Math.Abs(pings.MeanDecibels - levels.MeanDecibels);
+        return new EngineCase(
+            obstacle, sensor, distance, leaves.Name, closed, closed, EngineChoice.Evaluate(pose, leaves, EngineRequest.SurfaceIntegral),
+            new EngineDifference(
+                leaves.Name, levels.RangeMetres, levels.MeanDecibels, pings.MeanDecibels,
+                off / (MeanAllowanceDecibels + (StandardErrors * pings.StandardErrorDecibels)), 0, null));
     }
 }

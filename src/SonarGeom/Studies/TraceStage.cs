@@ -79,7 +79,7 @@ public sealed class TraceStage
             }
         }
 
-        ImmutableArray<TraceSource> sources = TraceSources.Of([.. near.Keys], _set.Ground ?? _layout.Ground, o => Occluders(near[o]));
+        ImmutableArray<TraceSource> sources = TraceSources.Of([.. near.Keys], _set.Ground ?? _layout.Ground, o => Occluders(near[o]), o => Leaves(near[o]));
         return
         [
             .. sources.Select(Chosen),
@@ -88,6 +88,9 @@ public sealed class TraceStage
 
         IRayScene Occluders(int obstacle) => new JoinedScene(
             _layout.WearerScene(phase), _others[obstacle] is { } screen ? new MovedScene(screen.Scene, offset) : null, pose);
+
+        ImmutableArray<FoliagePart> Leaves(int obstacle) =>
+            [.. (_others[obstacle]?.Leaves ?? []).Select(p => (FoliagePart)p.Moved(new RigidTransform(Rotation.Identity, offset)))];
 
         TraceSource Chosen(TraceSource source) => source switch
         {

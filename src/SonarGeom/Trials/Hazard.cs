@@ -47,6 +47,9 @@ internal sealed class Hazard
 
     internal BoundingBox Box { get; }
 
+    /// <summary>Gets whether its echo differs from ping to ping by itself.</summary>
+    internal bool IsFoliage => Obstacle.Kind == ObstacleKind.Foliage;
+
     internal static ImmutableArray<Hazard> Of(ObstacleSet set, Ground? ground, TrialPath path)
     {
         var hazards = new Hazard[set.Obstacles.Length];

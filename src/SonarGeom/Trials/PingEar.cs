@@ -10,6 +10,7 @@ namespace SonarGeom.Trials;
 /// <para>Culling: an obstacle whose bounding box is farther than the nearest report so far, or lies wholly behind the face of the
 /// sensor, cannot change the answer: no echo comes from nearer than the box, and no beam reaches behind its face. Nor can one whose
 /// parts stay below the threshold by <see cref="EchoBounds"/>.</para>
+/// <para>Foliage swings: each ping draws what share of all pings returns less than it, and hears it as loud as that.</para>
 /// <para>Crosstalk by an obstacle is the mean in decibels of what both sensors would hear of it by themselves: exact for like beams
 /// from one place, since <c>√(D_t1·D_r1 · D_t2·D_r2)</c> is then <c>D_t1·D_r2</c>.</para>
 /// </remarks>
@@ -92,6 +93,7 @@ internal sealed class PingEar(DayLayout day, TrialPlace place, TrialSettings set
             ref readonly NearHazard one = ref near[h];
             heardFrom[h] = double.PositiveInfinity;
             bool isWatched = !watched.IsEmpty && one.IsWatched;
+            double share = one.Hazard.IsFoliage ? draws.Uniform() : 0;
             double spread = settings.PingSpreadDecibels > 0 ? settings.PingSpreadDecibels * draws.Bounded() : 0;
             if (isWatched)
             {
@@ -121,7 +123,9 @@ internal sealed class PingEar(DayLayout day, TrialPlace place, TrialSettings set
                 // Made only when something may be heard: most pings of a walk meet nothing.
                 moved ??= Moved(ear.Poses[phase], worldFromWalker);
                 TargetPart part = one.Hazard.Parts[p];
-                BandEcho echo = PartEchoes.EvaluateBand(moved, part, one.OffsetMetres);
+                BandEcho echo = part is FoliagePart leaves
+                    ? FoliageEcho.Ping(moved, leaves, one.OffsetMetres, share)
+                    : PartEchoes.EvaluateBand(moved, part, one.OffsetMetres);
                 double margin = echo.LevelDecibels + spread - moved.Prepared.DetectionThresholdDecibels(echo.RangeMetres);
                 if (margin < 0 || echo.RangeMetres > farthest)
                 {
@@ -218,12 +222,12 @@ internal sealed class PingEar(DayLayout day, TrialPlace place, TrialSettings set
             moved ??= Moved(listenerPose, worldFromWalker);
             foreach (TargetPart part in one.Hazard.Parts)
             {
-                BandEcho own = PartEchoes.EvaluateBand(moved, part, one.OffsetMetres);
+                BandEcho own = LoudOf(moved, part, one.OffsetMetres);
                 double level = own.LevelDecibels, range = own.RangeMetres;
                 if (burst.Sender != sensor && level > PartEcho.SilentDecibels)
                 {
                     sender ??= Moved(senderPose, worldFromWalker);
-                    BandEcho its = PartEchoes.EvaluateBand(sender, part, one.OffsetMetres);
+                    BandEcho its = LoudOf(sender, part, one.OffsetMetres);
                     level = its.LevelDecibels > PartEcho.SilentDecibels ? 0.5 * (level + its.LevelDecibels) : PartEcho.SilentDecibels;
                     range = 0.5 * (range + its.RangeMetres);
                 }
@@ -236,6 +240,10 @@ internal sealed class PingEar(DayLayout day, TrialPlace place, TrialSettings set
             }
         }
     }
+
+    // A ghost of foliage is taken as loud as one ping in ten makes it: false alerts are not to be flattered.
+    private static BandEcho LoudOf(SensorAtPose sensor, TargetPart part, Vec3 offset) =>
+        part is FoliagePart leaves ? FoliageEcho.Ping(sensor, leaves, offset, 1 - FoliageEcho.MissedShare) : PartEchoes.EvaluateBand(sensor, part, offset);
 
     private static (Vec3 AtMetres, Vec3 Boresight) Looking(SensorAtPose pose, in RigidTransform worldFromWalker) =>
         (worldFromWalker.ApplyToPoint(pose.MidpointMetres), worldFromWalker.ApplyToDirection(pose.Boresight));

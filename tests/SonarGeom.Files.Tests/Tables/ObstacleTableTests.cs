@@ -38,7 +38,7 @@ public sealed class ObstacleTableTests
     [InlineData("a,pole,2,0,3,0", "diameter_m", "diameter_m is 0; it must be a number above 0 and at most 200.")]
     [InlineData("a,pole,2,0,-3,0.1", "height_m", "height_m is -3; it must be a number above 0 and at most 200.")]
     [InlineData("a,sphere,2,0,3,0.1", "height_m", "height_m is given, but a sphere has none; it must have diameter_m.")]
-    [InlineData("a,poles,2,0,3,0.1", "kind", "kind is poles; it must be one of pole, bar, sphere, board, wall, box, kerb_up, step_down, stairs, sign, awning, stair_underside, bollard, chain, tail_gate, wall_floor_corner, mesh.")]
+    [InlineData("a,poles,2,0,3,0.1", "kind", "kind is poles; it must be one of pole, bar, sphere, board, wall, box, kerb_up, step_down, stairs, sign, awning, stair_underside, bollard, chain, tail_gate, wall_floor_corner, mesh, foliage.")]
     [InlineData(",pole,2,0,3,0.1", "id", "id is empty; it must be a text of 1 to 60 characters, not blank.")]
     [InlineData("a,pole,2000,0,3,0.1", "x_m", "x_m is 2000; it must be a number from -200 to 200.")]
     public void EachWrongRowIsOneSentence(string row, string column, string message)

@@ -102,6 +102,8 @@ public class ContactTests
             DepthMetres = 0.3,
             DiameterMetres = kind is ObstacleKind.Pole or ObstacleKind.Bollard or ObstacleKind.Sphere ? 0.2 : 0.02,
             StepCount = 3,
+            LeafRadiusMetres = kind == ObstacleKind.Foliage ? 0.02 : 0,
+            LeavesPerCubicMetre = kind == ObstacleKind.Foliage ? 1000 : 0,
         };
         Contact ahead = Contact.Of(Man, obstacle);
         Assert.True(ahead.IsOnCourse);

@@ -10,7 +10,7 @@ internal static class RandomObstacles
     /// <summary>The kinds that have closed forms: all but meshes.</summary>
     internal static IEnumerable<ObstacleKind> Kinds => Enum.GetValues<ObstacleKind>().Where(k => k != ObstacleKind.Mesh);
 
-    internal static Obstacle Any(Random random) => Of((ObstacleKind)random.Next(Kinds.Count()), random);
+    internal static Obstacle Any(Random random) => Of(Kinds.ElementAt(random.Next(Kinds.Count())), random);
 
     internal static Obstacle Of(ObstacleKind kind, Random random)
     {
@@ -38,6 +38,10 @@ internal static class RandomObstacles
             ObstacleKind.Stairs => Obstacle.Stairs("a", foot, 4, 0.16, 0.3, 1.6) with { Yaw = yaw },
             ObstacleKind.Bollard => Obstacle.Bollard("a", foot, 0.15 + diameter, 0.5 + size, (CapShape)random.Next(3), 0.04),
             ObstacleKind.Chain => Obstacle.Chain("a", air, 0.02, 1.5, 0.2) with { Yaw = yaw },
+            ObstacleKind.Foliage => Obstacle.Foliage(
+                "a", foot + new Vec3(0.4, 0, 1.2 * random.NextDouble()), (FoliageForm)random.Next(2), 0.3 + size, 0.4 + (2 * size), 0.4 + size, 0.02, 3000)
+                with
+            { Yaw = yaw },
             _ => new Obstacle("a", kind, air) { WidthMetres = 1, DepthMetres = 0.6, DiameterMetres = 0.03, Yaw = yaw, Pitch = pitch },
         };
     }

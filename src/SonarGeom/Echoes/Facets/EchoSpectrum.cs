@@ -11,6 +11,11 @@ namespace SonarGeom.Echoes.Facets;
 /// </remarks>
 public sealed record EchoSpectrum
 {
+    /// <summary>Returns the echo weakened by a loss, 0 or negative. [dB]</summary>
+    internal EchoSpectrum Weakened(double lossDecibels) => lossDecibels == 0
+        ? this
+        : this with { Pressures = [.. Pressures.Select(p => p * Decibels.ToAmplitudeRatio(lossDecibels))] };
+
     /// <summary>Makes a spectrum.</summary>
     /// <param name="band">The frequencies.</param>
     /// <param name="pressures">The echo at each of them, per unit pressure at 1 m. [unitless]</param>

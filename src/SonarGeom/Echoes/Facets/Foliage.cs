@@ -1,13 +1,14 @@
 using System.Collections.Immutable;
 using System.Numerics;
 using SonarGeom.Geometry;
+using SonarGeom.Obstacles;
 using SonarGeom.Quantities;
 using SonarGeom.Transducers;
 
 namespace SonarGeom.Echoes.Facets;
 
-/// <summary>A bush or the crown of a tree: round flat leaves at random places and attitudes in an ellipsoid.</summary>
-/// <param name="CentreMetres">Centre of the ellipsoid. [m]</param>
+/// <summary>A bush, a hedge or the crown of a tree, leaf by leaf: round flat leaves at random places and attitudes in an ellipsoid or a box.</summary>
+/// <param name="CentreMetres">Centre of the form. [m]</param>
 /// <param name="HalfAxesMetres">Half axes along X, Y and Z, each above 0. [m]</param>
 /// <param name="LeafRadiusMetres">Radius of a leaf, above 0 and at most 0.2. [m]</param>
 /// <param name="LeavesPerCubicMetre">Number of leaves per volume, above 0. [1/m³]</param>
@@ -23,6 +24,24 @@ public sealed record Foliage(
 {
     private const int MostLeaves = 1_000_000;
 
+    /// <summary>Gets the form that the leaves fill: an ellipsoid, unless made from a part that is a box.</summary>
+    public FoliageForm Form { get; private init; }
+
+    /// <summary>Gets the longest path that is summed up. [m]</summary>
+    internal double FarthestPathMetres { get; init; } = double.PositiveInfinity;
+
+    /// <summary>Returns the leaves of a part in its own frame.</summary>
+    /// <param name="part">The part.</param>
+    public static Foliage Of(FoliagePart part)
+    {
+        ArgumentNullException.ThrowIfNull(part);
+        return new Foliage(Vec3.Zero, part.HalfAxesMetres, part.LeafRadiusMetres, part.LeavesPerCubicMetre, part.ReflectionLossDecibels)
+        {
+            Form = part.Form,
+            LeafCount = Count(part.VolumeCubicMetres, part.LeavesPerCubicMetre),
+        };
+    }
+
     /// <summary>Gets the half axes. [m]</summary>
     public Vec3 HalfAxesMetres { get; } = HalfAxesMetres is { X: > 0, Y: > 0, Z: > 0, IsFinite: true }
         ? HalfAxesMetres
@@ -32,10 +51,14 @@ public sealed record Foliage(
     public double LeafRadiusMetres { get; } = Finite.Within(LeafRadiusMetres, 1e-4, 0.2, nameof(LeafRadiusMetres), "m");
 
     /// <summary>Gets the volume. [m³]</summary>
-    public double VolumeCubicMetres => 4.0 / 3.0 * Math.PI * HalfAxesMetres.X * HalfAxesMetres.Y * HalfAxesMetres.Z;
+    public double VolumeCubicMetres => Whole.VolumeCubicMetres;
 
     /// <summary>Gets the number of leaves.</summary>
-    public int LeafCount { get; } = Count(HalfAxesMetres, LeavesPerCubicMetre);
+    public int LeafCount { get; private init; } =
+        Count(4.0 / 3.0 * Math.PI * HalfAxesMetres.X * HalfAxesMetres.Y * HalfAxesMetres.Z, LeavesPerCubicMetre);
+
+    private FoliagePart Whole => new(
+        "leaves", new RigidTransform(Rotation.Identity, CentreMetres), Form, HalfAxesMetres, LeafRadiusMetres, LeavesPerCubicMetre, ReflectionLossDecibels);
 
     /// <summary>Returns the strength of one leaf struck square on, at 1 m: area over wavelength. [m]</summary>
     /// <param name="wavelengthMetres">The wavelength. [m]</param>
@@ -63,12 +86,18 @@ public sealed record Foliage(
         Span<double> strengths = stackalloc double[BandNodes.MostNodes];
         double area = Math.PI * LeafRadiusMetres * LeafRadiusMetres;
         double material = Decibels.ToAmplitudeRatio(-ReflectionLossDecibels);
-        double extinction = 0.5 * area * LeavesPerCubicMetre;
+        FoliagePart whole = Whole;
+        double extinction = whole.ExtinctionPerMetre;
         for (int leaf = 0; leaf < LeafCount; leaf++)
         {
-            Vec3 inBall = InBall(ref random);
+            Vec3 inside = Inside(ref random, Form);
             Vec3 normal = random.Direction();
-            Vec3 point = CentreMetres + new Vec3(inBall.X * HalfAxesMetres.X, inBall.Y * HalfAxesMetres.Y, inBall.Z * HalfAxesMetres.Z);
+            Vec3 point = CentreMetres + new Vec3(inside.X * HalfAxesMetres.X, inside.Y * HalfAxesMetres.Y, inside.Z * HalfAxesMetres.Z);
+            if (sum.PathMetres(point) > FarthestPathMetres)
+            {
+                continue;
+            }
+
             (Vec3 u1, Vec3 u2) = sum.Directions(point);
             double c1 = -u1.Dot(normal);
             double c2 = -u2.Dot(normal);
@@ -86,7 +115,7 @@ public sealed record Foliage(
             double inPlane = (gradient - (gradient.Dot(normal) * normal)).Length;
 
             // Half the loss of power each way: amplitudes.
-            double through = Math.Exp(-0.5 * extinction * (DepthAlong(point, -u1) + DepthAlong(point, -u2)));
+            double through = Math.Exp(-0.5 * extinction * (Depth(whole, point, -u1) + Depth(whole, point, -u2)));
             for (int m = 0; m < sum.Wavenumbers.Length; m++)
             {
                 double k = sum.Wavenumbers[m];
@@ -101,33 +130,25 @@ public sealed record Foliage(
         return sum.ToEcho();
     }
 
-    private static Vec3 InBall(ref SeededNumbers random)
+    private static Vec3 Inside(ref SeededNumbers random, FoliageForm form)
     {
         while (true)
         {
             var point = new Vec3(random.Between(-1.0, 1.0), random.Between(-1.0, 1.0), random.Between(-1.0, 1.0));
-            if (point.LengthSquared <= 1.0)
+            if (form == FoliageForm.Box || point.LengthSquared <= 1.0)
             {
                 return point;
             }
         }
     }
 
-    /// <summary>Length of the way out of the ellipsoid from a point inside it. [m]</summary>
-    private double DepthAlong(Vec3 point, Vec3 direction)
-    {
-        Vec3 Scaled(Vec3 v) => new(v.X / HalfAxesMetres.X, v.Y / HalfAxesMetres.Y, v.Z / HalfAxesMetres.Z);
-        Vec3 p = Scaled(point - CentreMetres);
-        Vec3 d = Scaled(direction);
-        double a = d.LengthSquared;
-        double b = p.Dot(d);
-        double c = p.LengthSquared - 1.0;
-        return (-b + Math.Sqrt(Math.Max(0.0, (b * b) - (a * c)))) / a;
-    }
+    /// <summary>Length of the way out of the form from a point inside it. [m]</summary>
+    private double Depth(FoliagePart whole, Vec3 point, Vec3 direction) =>
+        whole.Crosses(point - CentreMetres, direction, out _, out double far) ? Math.Max(0, far) : 0;
 
-    private static int Count(Vec3 halfAxes, double perCubicMetre)
+    private static int Count(double volume, double perCubicMetre)
     {
-        double count = 4.0 / 3.0 * Math.PI * halfAxes.X * halfAxes.Y * halfAxes.Z * perCubicMetre;
+        double count = volume * perCubicMetre;
         return count is >= 1 and <= MostLeaves
             ? (int)Math.Round(count)
             : throw new ArgumentOutOfRangeException(nameof(perCubicMetre), $"There would be {count:0} leaves; there must be from 1 to {MostLeaves}.");

@@ -31,6 +31,9 @@ internal sealed class ScattererSum
     /// <summary>Gets the wavenumbers at which strengths are given. [rad/m]</summary>
     internal ReadOnlySpan<double> Wavenumbers => _nodes.Wavenumbers;
 
+    /// <summary>The way from the transmitter over a point to the receiver. [m]</summary>
+    internal double PathMetres(Vec3 point) => point.DistanceTo(_path.Out.Position) + point.DistanceTo(_path.Back.Position);
+
     /// <summary>The unit directions from transmitter and receiver to a point.</summary>
     internal (Vec3 Out, Vec3 Back) Directions(Vec3 point) =>
         ((point - _path.Out.Position).Normalized(), (point - _path.Back.Position).Normalized());

@@ -32,7 +32,7 @@ public sealed record MeshSource(string Label, MeshPart Part) : TraceSource(Label
             ? SourceWave.Silent
             : new SourceWave
             {
-                Envelope = EchoEnvelope.Of(echo, drive, speed),
+                Envelope = EchoEnvelope.Of(echo.Weakened(LeafVeil.EchoLossDecibels(Leaves, Vec3.Zero, sensor, Part.Middle)), drive, speed),
                 RangeMetres = 0.5 * echo.NearestPathMetres,
                 Withheld = MeshSurfaces.WithheldFor(Part.Shape, highest, speed / highest),
             };

@@ -15,6 +15,9 @@ public abstract record TraceSource(string Label)
     /// <summary>Gets what can stand in the way; null when nothing can.</summary>
     public IRayScene? Occluders { get; init; }
 
+    /// <summary>Gets foliage that weakens it where it stands in the way.</summary>
+    public ImmutableArray<FoliagePart> Leaves { get; init; } = [];
+
     /// <summary>Computes what it adds for a sensor.</summary>
     internal abstract SourceWave Wave(SensorAtPose sensor);
 }
@@ -35,7 +38,8 @@ public sealed record PartSource(string Label, TargetPart Part, EchoEngine Engine
             double shortest = sensor.Prepared.Medium.SoundSpeedMetresPerSecond / (nominal * 4.0 / 3.0);
             PartSurface surface = PartSurface.Of(Part, shortest)
                 ?? throw new ArgumentException($"Part '{Part.Name}' has no surface to integrate over.", nameof(sensor));
-            return SurfaceSource.WaveOf(sensor, surface.Surface, Occluders, surface.Ground, surface.Options);
+            return SurfaceSource.WaveOf(
+                sensor, surface.Surface, Occluders, surface.Ground, surface.Options, LeafVeil.EchoLossDecibels(Leaves, Vec3.Zero, sensor, Part.Middle));
         }
 
         PartEcho echo = PartEchoes.Evaluate(sensor, Part);
@@ -45,6 +49,7 @@ public sealed record PartSource(string Label, TargetPart Part, EchoEngine Engine
         }
 
         double loss = Occluders is null ? 0.0 : Occlusion.EchoLossDecibels(Occluders, sensor, echo.GlintMetres);
+        loss += LeafVeil.EchoLossDecibels(Leaves, Vec3.Zero, sensor, echo.GlintMetres);
         double level = echo.BandLevelDecibels + loss - sensor.Transducer.SourceLevelDecibels - sensor.Prepared.Spectrum.BuildUpDecibels;
 
         // The phase of the tone, the strength of the band mean.
@@ -66,10 +71,10 @@ public sealed record SurfaceSource(string Label, FacetSurface Surface, GroundMir
 {
     /// <inheritdoc/>
     internal override SourceWave Wave(SensorAtPose sensor) =>
-        WaveOf(sensor, Surface, Occluders, Ground, SurfaceIntegralOptions.Default);
+        WaveOf(sensor, Surface, Occluders, Ground, SurfaceIntegralOptions.Default, 0);
 
     internal static SourceWave WaveOf(
-        SensorAtPose sensor, FacetSurface surface, IRayScene? occluders, GroundMirror? ground, SurfaceIntegralOptions options)
+        SensorAtPose sensor, FacetSurface surface, IRayScene? occluders, GroundMirror? ground, SurfaceIntegralOptions options, double lossDecibels)
     {
         BurstDrive drive = BurstDrive.Of(sensor.Transducer);
         double speed = sensor.Prepared.Medium.SoundSpeedMetresPerSecond;
@@ -89,7 +94,7 @@ public sealed record SurfaceSource(string Label, FacetSurface Surface, GroundMir
         EchoSpectrum echo = SurfaceIntegral.Evaluate(surface, SensorBands.FacetSensor(sensor, band), band, occluders, ground, options);
         return new SourceWave
         {
-            Envelope = EchoEnvelope.Of(echo, drive, speed),
+            Envelope = EchoEnvelope.Of(echo.Weakened(lossDecibels), drive, speed),
             RangeMetres = 0.5 * echo.NearestPathMetres,
             Withheld = echo.Withheld,
         };

@@ -11,22 +11,29 @@ public static class TraceSources
     /// <param name="obstacles">The obstacles.</param>
     /// <param name="ground">The ground; null leaves it out, and the corners with it.</param>
     /// <param name="occludersOf">What can stand in the way of an obstacle: the others and the wearer; null when nothing can.</param>
+    /// <param name="leavesOf">What foliage can stand in the way of an obstacle; null when none can.</param>
     /// <returns>For each part of each obstacle a source "obstacle: part", then the ground under its own name.</returns>
     public static ImmutableArray<TraceSource> Of(
-        IReadOnlyList<Obstacle> obstacles, Ground? ground, Func<Obstacle, IRayScene?>? occludersOf = null)
+        IReadOnlyList<Obstacle> obstacles, Ground? ground, Func<Obstacle, IRayScene?>? occludersOf = null,
+        Func<Obstacle, ImmutableArray<FoliagePart>>? leavesOf = null)
     {
         ArgumentNullException.ThrowIfNull(obstacles);
         var sources = ImmutableArray.CreateBuilder<TraceSource>();
         var taken = new HashSet<string>(StringComparer.Ordinal);
         foreach (Obstacle obstacle in obstacles)
         {
+            ImmutableArray<FoliagePart> veils = leavesOf?.Invoke(obstacle) ?? [];
             IRayScene? occluders = occludersOf?.Invoke(obstacle);
             foreach (TargetPart part in obstacle.Parts(ground))
             {
                 string label = Unused(taken, $"{obstacle.Id}: {part.Name}");
-                sources.Add(part is MeshPart mesh
-                    ? new MeshSource(label, mesh) { Occluders = occluders }
-                    : new PartSource(label, part) { Occluders = occluders });
+                TraceSource source = part switch
+                {
+                    MeshPart mesh => new MeshSource(label, mesh),
+                    FoliagePart leaves => new FoliageSource(label, leaves),
+                    _ => new PartSource(label, part),
+                };
+                sources.Add(source with { Occluders = occluders, Leaves = veils });
             }
         }
 
