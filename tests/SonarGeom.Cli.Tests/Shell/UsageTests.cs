@@ -85,7 +85,7 @@ public sealed class UsageTests
     [Fact]
     public void NumbersNameTheirUnit()
     {
-        string[] units = ["-m", "-mm", "-deg", "-c", "-percent", "-pa", "-khz", "-us-cm", "-ms", "-m-s", "-db"];
+        string[] units = ["-m", "-mm", "-deg", "-c", "-percent", "-pa", "-khz", "-us-cm", "-ms", "-m-s", "-db", "-per-m3"];
         foreach (Command command in Tool.Commands().Subcommands)
         {
             foreach (Option option in command.Options.Where(o => o.HelpName == "NUMBER"))
