@@ -156,7 +156,7 @@ internal static class HeadReviewPage
             new("Warning [s]", r => Cell.Of(r.Verdict.Verdict.FirstReliableMetres > 0 ? r.Verdict.Verdict.WarningSeconds : null, 2)),
             new("Needed [s]", r => Cell.Of(r.Verdict.Verdict.TimeNeededSeconds, 2)),
             new("Sensor", r => Cell.Of(r.Verdict.Verdict.Sensor)),
-            new("Why", r => r.Verdict.Verdict.Cause == Echoes.LimitingCause.None ? default : Cell.Of(Findings.InWords(r.Verdict.Verdict.Cause))),
+            new("Why", r => r.Verdict.Verdict.Cause == Echoes.LimitingCause.None ? default : Cell.Of(Findings.InWords(r.Verdict.Verdict))),
             new("Note", r => Cell.Of(r.Verdict.Verdict.Obstacle.Note)));
     }
 }

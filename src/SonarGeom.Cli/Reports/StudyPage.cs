@@ -106,7 +106,7 @@ internal static partial class StudyPage
             "Obstacles, the worst first", Sorted(report.Verdicts),
             new PageColumn<ObstacleVerdict>("Obstacle", v => Cell.Of(v.Obstacle.Id)),
             new("Verdict", v => Cell.Of(Words.Of(v.Outcome))),
-            new("Why", v => v.Cause == LimitingCause.None ? default : Cell.Of(Findings.InWords(v.Cause))),
+            new("Why", v => v.Cause == LimitingCause.None ? default : Cell.Of(Findings.InWords(v))),
             new("Height bands", v => Cell.Of(Words.Span(v.LowBand, v.HighBand))),
             new("Side", v => Cell.Of(Words.Of(v.Side))),
             new("Reported from [m]", v => Cell.Of(StudyTables.ReportedFrom(v))),

@@ -128,7 +128,7 @@ internal static class StudyScene
     private static ImmutableArray<SceneFact> FactsOf(ObstacleVerdict verdict) =>
         [
             new("verdict", Words.Of(verdict.Outcome).ToLowerInvariant()),
-            new("cause", Findings.InWords(verdict.Cause)),
+            new("cause", Findings.InWords(verdict)),
             new("warning time (s)", $"{verdict.WarningSeconds:0.00}"),
             new("time needed (s)", $"{verdict.TimeNeededSeconds:0.00}"),
             new("sensor", verdict.Sensor),

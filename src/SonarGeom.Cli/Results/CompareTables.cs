@@ -150,7 +150,7 @@ internal static class CompareTables
 
     private static string InShort(ObstacleVerdict verdict) => verdict.FirstReliableMetres > 0
         ? $"{Words.Of(verdict.Outcome)}, {verdict.WarningSeconds:0.0} of {verdict.TimeNeededSeconds:0.0} s"
-        : $"{Words.Of(verdict.Outcome)}: {Findings.InWords(verdict.Cause)}";
+        : $"{Words.Of(verdict.Outcome)}: {Findings.InWords(verdict)}";
 
     private static void WriteList(TextWriter output, IEnumerable<string> sentences)
     {

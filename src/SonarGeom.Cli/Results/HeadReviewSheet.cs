@@ -98,7 +98,7 @@ internal static class HeadReviewSheet
         new(null, "verdict", r => Cell.Of(Words.Of(r.Verdict.Verdict.Outcome))),
         new(null, "warning [s]", r => Cell.Of(r.Verdict.Verdict.WarningSeconds > 0 ? r.Verdict.Verdict.WarningSeconds : null, 2)),
         new(null, "needed [s]", r => Cell.Of(r.Verdict.Verdict.TimeNeededSeconds, 2)),
-        new(null, "why", r => Cell.Of(Findings.InWords(r.Verdict.Verdict.Cause))));
+        new(null, "why", r => Cell.Of(Findings.InWords(r.Verdict.Verdict))));
 
     private static SheetTable TableOf<T>(string caption, ResultTable<T> table, IReadOnlyCollection<T> rows)
     {

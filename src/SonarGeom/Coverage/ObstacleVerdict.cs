@@ -73,6 +73,9 @@ public sealed record ObstacleVerdict(
     /// <summary>Gets whether reports begin at the farthest distance that was looked at: the first one lies there or beyond.</summary>
     public bool IsAtSearchEnd { get; init; }
 
+    /// <summary>Gets the name of the obstacle that hides it, if that is the cause; else empty.</summary>
+    public string HiddenBy { get; init; } = string.Empty;
+
     /// <summary>Gets the engine that computed its echoes.</summary>
     public EchoEngine Engine { get; init; }
 

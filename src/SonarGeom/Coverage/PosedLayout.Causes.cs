@@ -56,24 +56,33 @@ public sealed partial class PosedLayout
     /// The stride phases looked at are the two heel strikes, which mirror each other. When even the nearest sensor hears the
     /// parts there, the sway of the other phases loses them: then the cause is that of the phase with the least margin.
     /// </remarks>
-    public LimitingCause CauseOf(ImmutableArray<TargetPart> parts, Vec3 offsetMetres, Screen? others)
+    public LimitingCause CauseOf(ImmutableArray<TargetPart> parts, Vec3 offsetMetres, Screen? others) => CauseOf(parts, offsetMetres, others, out _);
+
+    /// <summary>The same, with the obstacle that hides the parts if that is the cause.</summary>
+    internal LimitingCause CauseOf(ImmutableArray<TargetPart> parts, Vec3 offsetMetres, Screen? others, out Obstacle? hider)
     {
+        hider = null;
         if (parts.IsDefaultOrEmpty)
         {
             return LimitingCause.Specular;
         }
 
         (int sensor, int phase) = Nearest(parts, offsetMetres, others);
-        LimitingCause cause = Explain(sensor, phase, parts, offsetMetres, others).Cause;
-        if (cause != LimitingCause.None)
+        LevelBudget budget = Explain(sensor, phase, parts, offsetMetres, others);
+        if (budget.Cause != LimitingCause.None)
         {
-            return cause;
+            hider = Hider(budget, phase);
+            return budget.Cause;
         }
 
         int worst = Enumerable.Range(0, PhaseCount)
             .MinBy(p => _sensors.Select((_, s) => MarginDecibels(s, p, parts.AsSpan(), offsetMetres, others, out int _)).Max());
-        cause = Explain(sensor, worst, parts, offsetMetres, others).Cause;
-        return cause == LimitingCause.None ? LimitingCause.TooWeak : cause;
+        budget = Explain(sensor, worst, parts, offsetMetres, others);
+        hider = Hider(budget, worst);
+        return budget.Cause == LimitingCause.None ? LimitingCause.TooWeak : budget.Cause;
+
+        Obstacle? Hider(LevelBudget told, int at) =>
+            told.Cause == LimitingCause.OccludedByObstacle ? others?.InTheWay(_sensors[sensor].Poses[at], told.GlintMetres, offsetMetres) : null;
     }
 
     /// <summary>Whether the wearer's body hides some of the way from a sensor to a point.</summary>

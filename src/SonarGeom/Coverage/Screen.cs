@@ -14,9 +14,11 @@ public sealed class Screen
 
     private readonly ImmutableArray<BoundingBox> _boxes;
     private readonly bool _hasSolids;
+    private readonly ObstacleSet _set;
 
-    private Screen(IRayScene scene, ImmutableArray<BoundingBox> boxes, ImmutableArray<FoliagePart> leaves, bool hasSolids)
+    private Screen(ObstacleSet set, IRayScene scene, ImmutableArray<BoundingBox> boxes, ImmutableArray<FoliagePart> leaves, bool hasSolids)
     {
+        _set = set;
         Scene = scene;
         Leaves = leaves;
         _hasSolids = hasSolids;
@@ -60,7 +62,7 @@ public sealed class Screen
             }
         }
 
-        return new Screen(builder.Build(), boxes.ToImmutable(), leaves.ToImmutable(), leaves.Count < boxes.Count);
+        return new Screen(set, builder.Build(), boxes.ToImmutable(), leaves.ToImmutable(), leaves.Count < boxes.Count);
     }
 
     /// <summary>Returns what the screen takes from an echo, 0 or negative. [dB]</summary>
@@ -83,6 +85,51 @@ public sealed class Screen
         }
 
         return 0;
+    }
+
+    /// <summary>Returns which obstacle stands in the way of an echo, or null when none does: the one that most ways through the first Fresnel
+    /// zone meet first, else the foliage through which the way is longest.</summary>
+    /// <param name="sensor">The sensor.</param>
+    /// <param name="glintMetres">The point that answers. [m]</param>
+    /// <param name="offsetMetres">How far all obstacles are displaced. [m]</param>
+    public Obstacle? InTheWay(SensorAtPose sensor, Vec3 glintMetres, Vec3 offsetMetres)
+    {
+        ArgumentNullException.ThrowIfNull(sensor);
+        Vec3 from = sensor.MidpointMetres - offsetMetres, to = glintMetres - offsetMetres;
+        Vec3 leg = to - from;
+        Vec3 left = Vec3.UnitZ.Cross(leg), up = leg.Cross(left);
+        double radius = Math.Sqrt(Math.PI / sensor.Prepared.WavenumberRadiansPerMetre * leg.Length / 2);
+        var met = new int[_set.Obstacles.Length];
+        Count(Vec3.Zero, 2);
+        foreach (Vec3 side in (ReadOnlySpan<Vec3>)[left, -left, up, -up])
+        {
+            if (side.LengthSquared > 0)
+            {
+                Count(radius * side.Normalized(), 1);
+            }
+        }
+
+        int most = Array.IndexOf(met, met.Max());
+        if (met[most] > 0)
+        {
+            return _set.Obstacles[most];
+        }
+
+        return Leaves.Length > 0 && Leaves.MaxBy(l => l.LengthWithinMetres(from, to)) is { } leaves && leaves.LengthWithinMetres(from, to) > 0
+            ? _set.Obstacles.FirstOrDefault(o => o.Kind == ObstacleKind.Foliage && o.LeavesPart() == leaves)
+            : null;
+
+        // By way of a point beside the middle; the answering point's own surface is not looked at.
+        void Count(Vec3 aside, int weight)
+        {
+            Vec3 middle = from + (0.5 * leg) + aside;
+            RayHit? hit = Scene.ClosestHit(from, (middle - from).Normalized(), 0, middle.DistanceTo(from))
+                ?? Scene.ClosestHit(middle, (to - middle).Normalized(), 0, Math.Max(0, middle.DistanceTo(to) - 0.02));
+            if (hit is { } found)
+            {
+                met[found.ObjectId] += weight;
+            }
+        }
     }
 
     /// <summary>Whether any of the screen reaches into the box round a sensor and everything it may look at; if not, nothing is taken.</summary>

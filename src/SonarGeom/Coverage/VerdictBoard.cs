@@ -200,13 +200,14 @@ public sealed partial class VerdictBoard
         (int far, int near) = heldToNeed || chosen >= 0 ? (-1, -1) : StretchBeyond(index, need);
         bool breaksOff = (heldToNeed && chosen < need) || far >= 0;
         VerdictOutcome outcome = OutcomeOf(entry.Contact, warning, announced, breaksOff);
+        Obstacle? hider = null;
         LimitingCause cause = outcome switch
         {
             VerdictOutcome.WarnedInTime or VerdictOutcome.PassedBesideHeard => LimitingCause.None,
             VerdictOutcome.WrongSide => LimitingCause.WrongSide,
 
             // Reports that began in time and broke off are explained where they break off, the others at the last useful distance.
-            _ => _layout.CauseOf(entry.ToldParts, OffsetAt(entry, heldToNeed && breaksOff ? Math.Max(lost - 1, hold) : need), entry.Others),
+            _ => _layout.CauseOf(entry.ToldParts, OffsetAt(entry, heldToNeed && breaksOff ? Math.Max(lost - 1, hold) : need), entry.Others, out hider),
         };
         return new ObstacleVerdict(
             entry.Obstacle, outcome, entry.Contact.IsOnCourse,
@@ -215,6 +216,7 @@ public sealed partial class VerdictBoard
             _layout.Layout.Sensors[best.Sensor].Name, announced, cause, part)
         {
             Engine = EngineOf(entry, part),
+            HiddenBy = hider?.Id ?? string.Empty,
             IsAtSearchEnd = (far >= 0 ? far : chosen < 0 || breaksOff ? outer - 1 : chosen) == _last,
             EstimatedErrorDecibels = entry.Parts.Where(p => p.Name == part).Select(p => (double?)EngineChoice.UsualErrorDecibels(p)).FirstOrDefault(),
         };

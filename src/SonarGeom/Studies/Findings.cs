@@ -48,7 +48,7 @@ public static class Findings
                 { Outcome: VerdictOutcome.Withheld } => $"gets no verdict: {worst.Withheld.TrimEnd('.')}",
                 _ => "is not reliably reported at all",
             };
-            string why = worst.Cause is LimitingCause.None or LimitingCause.WrongSide or LimitingCause.TooLate ? string.Empty : $" Cause: {InWords(worst.Cause)}.";
+            string why = worst.Cause is LimitingCause.None or LimitingCause.WrongSide or LimitingCause.TooLate ? string.Empty : $" Cause: {InWords(worst)}.";
             string note = worst.Obstacle.Note.Length == 0 ? string.Empty : $" ({worst.Obstacle.Id}: {worst.Obstacle.Note}.)";
             return $"At {band} height {worst.Obstacle.Id} {what}.{why}{rest}{note}";
         }
@@ -100,6 +100,14 @@ public static class Findings
             yield return "Foliage: round flat leaves at random places and attitudes. Its echo swings from ping to ping; verdicts and traces take the level that nine pings in ten are above, told up to 4 dB too low, "
                 + "and trials draw every ping. What lies behind leaves is weakened by their shadow. Left out: branches and stems, wind, wet leaves, waves from leaf to leaf and by way of the ground; sizes and numbers of leaves differ from plant to plant and season to season, and bare twigs return far less.";
         }
+    }
+
+    /// <summary>Returns the cause of a verdict in words, the obstacle that hides it by its name.</summary>
+    /// <param name="verdict">The verdict.</param>
+    public static string InWords(ObstacleVerdict verdict)
+    {
+        ArgumentNullException.ThrowIfNull(verdict);
+        return verdict.HiddenBy.Length > 0 ? $"hidden by {verdict.HiddenBy}" : InWords(verdict.Cause);
     }
 
     /// <summary>Returns a cause in words.</summary>

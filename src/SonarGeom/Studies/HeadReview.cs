@@ -107,7 +107,7 @@ public sealed record HeadReview(
                 findings.Add(new(
                     0, c.Role, v.Obstacle.Id,
                     $"{v.Obstacle.Id} meets the {c.Role} wearer at {v.HighBand.ToString().ToLowerInvariant()} height with {(v.WarningSeconds > 0 ? $"{v.WarningSeconds:0.0} s of" : "no reliable")} warning; "
-                    + $"{v.TimeNeededSeconds:0.0} s are needed: {Studies.Findings.InWords(v.Cause)}.",
+                    + $"{v.TimeNeededSeconds:0.0} s are needed: {Studies.Findings.InWords(v)}.",
                     10 + short_));
             }
 

@@ -107,6 +107,29 @@ public class VerdictTests
         ImmutableArray<ObstacleVerdict> both = CoverageBench.Board(brow, hidden, wall).Verdicts();
         Assert.Equal((0.0, LimitingCause.OccludedByObstacle), (both[0].FirstReliableMetres, both[0].Cause));
         Assert.Equal(VerdictOutcome.WarnedInTime, both[1].Outcome);
+        Assert.Equal(("wall", "hidden by wall"), (both[0].HiddenBy, SonarGeom.Studies.Findings.InWords(both[0])));
+        Assert.Equal(string.Empty, both[1].HiddenBy);
+    }
+
+    // A rod on the line, a rod beside it within the zone, leaves where nothing solid stands: each is told by its name.
+    [Fact]
+    public void The_one_in_the_way_is_the_one_that_is_named()
+    {
+        Obstacle far = Obstacle.Board("far", new Vec3(3, 0, 1.5), 1, 1), rod = Obstacle.Pole("rod", new Vec3(1.5, 0, 0), 0.1, 2),
+            beside = Obstacle.Pole("beside", new Vec3(1.5, 0.09, 0), 0.06, 2), aside = Obstacle.Pole("aside", new Vec3(1.5, 0.6, 0), 0.1, 2),
+            leaves = Obstacle.Foliage("leaves", new Vec3(1, 0, 1.3), FoliageForm.Ellipsoid, 0.4, 0.4, 0.4, 0.05, 500);
+        Assert.Equal("rod", Named(rod, beside, aside, leaves));
+        Assert.Equal("beside", Named(aside, beside, leaves));
+        Assert.Equal("leaves", Named(aside, leaves));
+        Assert.Null(Named(aside));
+
+        string? Named(params Obstacle[] others)
+        {
+            Screen screen = Screen.OthersThan(new ObstacleSet("set", string.Empty, null, [far, .. others]), 0)!;
+            var sensor = new SensorAtPose(
+                new PreparedTransducer(CoverageBench.WidePair, new EchoMedium(SonarGeom.Air.AirState.Standard)), new RigidTransform(Rotation.Identity, new Vec3(0, 0, 1.5)));
+            return screen.InTheWay(sensor, new Vec3(3, 0, 1.5), Vec3.Zero)?.Id;
+        }
     }
 
     // A keen wide part tilted 60° down over tile hears the floor under itself before anything that lies farther off.
