@@ -9,7 +9,7 @@ namespace SonarGeom.Echoes;
 /// </summary>
 internal sealed class GrossSum
 {
-    // Below this the level may have been cut off, and nothing is known.
+    // Below this the level may have been cut off, and only bounds are known.
     private const double FaintestPower = 1e-36;
 
     private BeamBends? _transmit;
@@ -90,23 +90,23 @@ internal sealed class GrossSum
 
     /// <summary>Adds what a move of the faces can do to eight pieces: see <see cref="FaceMove"/>.</summary>
     /// <param name="sizes">Their sizes without beams.</param>
-    /// <param name="rates">Relative change of each, beams left out. [1/m]</param>
+    /// <param name="changes">What each changes by, beams left out. [1/m]</param>
     /// <param name="offTransmitter">Cosines off the boresight, seen from the transmitter.</param>
     /// <param name="offReceiver">The same from the receiver.</param>
     /// <param name="range">Least distance, the move included. [m]</param>
     internal void AddMoves(
-        Vector512<double> sizes, Vector512<double> rates, Vector512<double> offTransmitter, Vector512<double> offReceiver, double range)
+        Vector512<double> sizes, Vector512<double> changes, Vector512<double> offTransmitter, Vector512<double> offReceiver, double range)
     {
         Vector512<double> outward = BeamBends.Angles(offTransmitter), back = BeamBends.Angles(offReceiver);
         for (int i = 0; i < Vector512<double>.Count; i++)
         {
-            AddMove(sizes[i], rates[i], outward[i], back[i], range);
+            AddMove(sizes[i], changes[i], outward[i], back[i], range);
         }
     }
 
     /// <summary>The same of one ray by way of a point.</summary>
     internal void AddMove(in EchoView view, Vec3 point, double size, double rate, double range) => AddMove(
-        size, rate, BeamBends.Angle((point - view.Transmitter).Normalized().Dot(view.Axes.AxisX)),
+        size, size * rate, BeamBends.Angle((point - view.Transmitter).Normalized().Dot(view.Axes.AxisX)),
         BeamBends.Angle((point - view.Receiver).Normalized().Dot(view.Axes.AxisX)), range);
 
     /// <summary>The faces may not move.</summary>
@@ -129,11 +129,13 @@ internal sealed class GrossSum
     /// <summary>The echo is complete.</summary>
     /// <param name="pressure">The pressures that the slopes belong to.</param>
     /// <param name="weights">Shares of the frequencies in the power.</param>
-    internal void Complete(in LaneComplex pressure, Vector512<double> weights)
+    /// <param name="offsetDecibels">The largest level that a pressure of 1 can have. [dB]</param>
+    internal void Complete(in LaneComplex pressure, Vector512<double> weights, double offsetDecibels)
     {
         double power = Vector512.Sum(pressure.Power * weights);
         if (!(power > FaintestPower))
         {
+            Reach = TurnReach.OfFaint(Total, ArmMetres > 0 ? _move : 0, offsetDecibels - PartEcho.SilentDecibels);
             return;
         }
 
@@ -158,12 +160,12 @@ internal sealed class GrossSum
         return Math.Max(two[0], two[1]);
     }
 
-    private void AddMove(double size, double rate, double outward, double back, double range)
+    private void AddMove(double size, double change, double outward, double back, double range)
     {
         ref readonly BeamFacts t = ref _transmit!.WideAt(outward);
         ref readonly BeamFacts r = ref _receive!.WideAt(back);
         double slope = ((double)t.Near * r.Steepest) + ((double)t.Steepest * r.Near);
-        _move += _largestFactor * size * (((double)t.Near * r.Near * rate) + (slope / range));
+        _move += _largestFactor * (((double)t.Near * r.Near * change) + (size * slope / range));
     }
 
     private void Add(double coefficient, double outward, double back)

@@ -24,20 +24,21 @@ internal readonly partial struct LineIntegral
             Vector512<double> apart = Vector512.Abs(points.Z - Vector512.Create(Nearest)) + Vector512.Create(half);
             Vector512<double> rates = block.LargestWavenumber * FaceMove.PathChange(arm, apart, range, range, range)
                 + Vector512.Create((3.5 * arm / (range * range)) + (arm / (line * line)) + (block.LargestAbsorption * 2 * arm / range));
-            gross.AddMoves(sizes, rates, points.CosineT, points.CosineR, range);
+            gross.AddMoves(sizes, sizes * rates, points.CosineT, points.CosineR, range);
         }
     }
 
     /// <summary>Adds it for the edge of a plate.</summary>
     /// <param name="gross">Takes the sums.</param>
     /// <param name="block">The frequencies.</param>
+    /// <param name="numerator">(ρ × s)·dl/4π along the edge. [m²]</param>
     /// <param name="constant">ρ·s at the beginning of the edge. [m²]</param>
     /// <param name="linear">Its slope there. [m]</param>
     /// <param name="rim">What the edges of the plate have in common.</param>
     /// <param name="mirrorAlong">Coordinate of the mirror point's foot on the edge. [m]</param>
     /// <param name="mirrorOff">Distance of the mirror point from the line of the edge. [m]</param>
     internal void AddRimMoves(
-        GrossSum gross, LaneBlock block, double constant, double linear, in RimMoves rim, double mirrorAlong, double mirrorOff)
+        GrossSum gross, LaneBlock block, double numerator, double constant, double linear, in RimMoves rim, double mirrorAlong, double mirrorOff)
     {
         if (!TryPanels(out int eights, out double half, out double range))
         {
@@ -65,13 +66,19 @@ internal readonly partial struct LineIntegral
             }
 
             Vector512<double> inverse = Vector512<double>.One / m;
-            Vector512<double> sizes = inverse * (half / Math.PI) / ((points.RT - halves) * (points.RR - halves));
+            Vector512<double> most = inverse * (half / Math.PI) / ((points.RT - halves) * (points.RR - halves));
+
+            // The weight itself: that in the middle, and what it changes by over half the piece.
+            Vector512<double> middleWeight = Vector512.Create(2 * half * Math.Abs(numerator)) * points.Inverse
+                / Vector512.Max(Vector512.Create(1e-12), (points.RT * points.RR * (Vector512<double>.One + cosine)));
+            Vector512<double> sizes = Vector512.Min(most, middleWeight + (most * (inverse + Vector512.Create(2.0)) * (2 * half / range)));
             Vector512<double> along = points.Z - Vector512.Create(rim.ThereAlong);
             Vector512<double> apart = Vector512.Sqrt((along * along) + Vector512.Create(rim.ThereOff * rim.ThereOff))
                 + Vector512.Create(half + FaceMove.LargestMetres);
             Vector512<double> rates = block.LargestWavenumber * FaceMove.PathChange(arm, apart, range, rim.RangeThere, rim.Height)
-                + (inverse * still) + Vector512.Create(growing + (4 / range) + (block.LargestAbsorption * 2 * arm / range));
-            gross.AddMoves(sizes, rates, points.CosineT, points.CosineR, range);
+                + Vector512.Create(block.LargestAbsorption * 2 * arm / range);
+            Vector512<double> changes = (sizes * rates) + (most * ((inverse * still) + Vector512.Create(growing + (4 / range))));
+            gross.AddMoves(sizes, changes, points.CosineT, points.CosineR, range);
         }
     }
 

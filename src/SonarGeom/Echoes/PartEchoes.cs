@@ -85,7 +85,7 @@ public static class PartEchoes
             return new BandEcho(PartEcho.SilentDecibels, 0);
         }
 
-        gross?.Complete(pressure, band.PowerWeights);
+        gross?.Complete(pressure, band.PowerWeights, sensor.Transducer.SourceLevelDecibels + sensor.Prepared.Spectrum.BuildUpDecibels);
         return new BandEcho(Level(sensor, part, pressure.Power, band), path.Range);
     }
 

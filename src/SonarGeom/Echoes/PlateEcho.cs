@@ -125,7 +125,7 @@ internal static class PlateEcho
             double mirrorAlong = toMirror.Dot(along), thereAlong = toThere.Dot(along);
             var rim = new RimMoves(hT + hR, height, thereAlong, (toThere - (thereAlong * along)).Length, rangeThere);
             line.AddRimMoves(
-                gross, view.Block, rho.Dot(s), (rho + s).Dot(along), rim, mirrorAlong, (toMirror - (mirrorAlong * along)).Length);
+                gross, view.Block, InverseFourPi * rho.Cross(s).Dot(along), rho.Dot(s), (rho + s).Dot(along), rim, mirrorAlong, (toMirror - (mirrorAlong * along)).Length);
         }
     }
 

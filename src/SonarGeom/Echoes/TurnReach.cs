@@ -49,8 +49,22 @@ internal readonly struct TurnReach
         (_y, _z, _yy, _yz, _zz) = ((Half)(y * inverse), (Half)(z * inverse), (Half)(yy * inverse), (Half)(yz * inverse), (Half)(zz * inverse));
     }
 
+    private TurnReach(double loudDecibels, double loudMovedDecibels, bool canMove)
+    {
+        (_loudDecibels, _loudMovedDecibels) = (RoundedUp(loudDecibels), RoundedUp(loudMovedDecibels));
+        (_bend, _allowed, _move) = (Half.PositiveInfinity, Half.PositiveInfinity, canMove ? Half.PositiveInfinity : Half.NaN);
+    }
+
     /// <summary>Nothing is known.</summary>
     internal static TurnReach Unknown => new(GrossEcho.Unknown, double.PositiveInfinity, 1, 0, 0, 0, 0, 0);
+
+    /// <summary>Of an echo that is nought, or as good as that.</summary>
+    /// <param name="gross">What it could come to.</param>
+    /// <param name="move">What a move of the faces can do to it. [1/m]</param>
+    /// <param name="offsetDecibels">How far a pressure of 1 is above the level that the echo is given. [dB]</param>
+    internal static TurnReach OfFaint(in GrossEcho gross, double move, double offsetDecibels) => new(
+        (20 * Math.Log10(gross.Loud)) + offsetDecibels,
+        (20 * Math.Log10((gross.Loud * (1 + FaceMove.FormAllowance)) + (FaceMove.LargestMetres * move))) + offsetDecibels, double.IsFinite(move));
 
     /// <summary>No turn makes anything of it.</summary>
     internal static TurnReach Silent => new(default, 0, 1, 0, 0, 0, 0, 0);
