@@ -56,7 +56,7 @@ internal static class TraceFigures
             PlotHeightPixels = 520,
             Footnotes =
             [
-                "Level at the receiver after one burst, against range. Sources with a phase add as waves, rough ground as power; obstacles are hidden by the body and by one "
+                "Level at the receiver after one burst, against range. Sources with a phase add as waves, rough ground and foliage (the level that nine pings in ten are above) as power; obstacles are hidden by the body and by one "
                 + $"another as in the verdicts. Listening ends at {trace.WindowRangeMetres:0.00} m; nothing is reported in the dead zone or after that. "
                 + $"The device takes {device.AssumedMicrosecondsPerCentimetre:0.##} µs for a centimetre. At {phasePercent:0.#} % of the stride.",
                 .. left > 0 ? [$"{left} weaker {(left == 1 ? "source is" : "sources are")} not drawn; the table has them all."] : Array.Empty<string>(),

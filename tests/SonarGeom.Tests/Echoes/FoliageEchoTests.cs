@@ -42,6 +42,17 @@ public class FoliageEchoTests
         }
     }
 
+    // A hedge dead ahead is too weak, not out of a beam that could be turned; the same hedge 60° aside is out of it.
+    [Fact]
+    public void TheCauseTellsAHedgeAheadThatIsTooWeakFromOneAside()
+    {
+        FoliagePart faint = Hedge(3.5, 300) with { ReflectionLossDecibels = 15 };
+        Assert.Equal(LimitingCause.TooWeak, EchoExplainer.Explain(Sensor(), [faint]).Cause);
+        LevelBudget aside = EchoExplainer.Explain(Sensor(azimuth: 60), [Hedge(1.0, 2500)]);
+        Assert.True(aside.MarginDecibels < 0 && EchoExplainer.Explain(Sensor(), [Hedge(1.0, 2500)]).IsDetected, $"{aside.MarginDecibels} dB");
+        Assert.Equal(LimitingCause.OutOfBeam, aside.Cause);
+    }
+
     [Fact]
     public void FinerStepsChangeLittle()
     {

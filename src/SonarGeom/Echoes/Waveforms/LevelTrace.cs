@@ -26,7 +26,7 @@ public sealed record TraceContribution(
 /// crossing.
 /// </summary>
 /// <remarks>The range axis is half the sound speed times the time since the start of the burst, as an ideal device counts. Sources
-/// that have a phase add as waves, rough ground as power.</remarks>
+/// that have a phase add as waves, rough ground and foliage as power.</remarks>
 public sealed record LevelTrace
 {
     private LevelTrace()
