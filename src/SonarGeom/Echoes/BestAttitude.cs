@@ -29,15 +29,15 @@ internal static class BestAttitude
         // Transmitter and receiver together, at the origin, looking ahead: attitude must not hinge on their separation.
         var prepared = new SensorAtPose(even, RigidTransform.Identity);
         TargetPart square = SquareOn(part, range, sensor.MidpointMetres);
-        PartEcho echo = PartEchoes.Evaluate(prepared, square);
-        if (echo.IsSilent)
+        BandEcho echo = PartEchoes.EvaluateBand(prepared, square, Vec3.Zero, out Vec3 glint);
+        if (echo.LevelDecibels <= PartEcho.SilentDecibels)
         {
             return PartEcho.SilentDecibels;
         }
 
-        double out1 = prepared.TransmitterMetres.DistanceTo(echo.GlintMetres);
-        double back = prepared.ReceiverMetres.DistanceTo(echo.GlintMetres);
-        return echo.BandLevelDecibels - even.Transducer.SourceLevelDecibels - even.Spectrum.BuildUpDecibels
+        double out1 = prepared.TransmitterMetres.DistanceTo(glint);
+        double back = prepared.ReceiverMetres.DistanceTo(glint);
+        return echo.LevelDecibels - even.Transducer.SourceLevelDecibels - even.Spectrum.BuildUpDecibels
             + (20 * Math.Log10(out1 * back)) + (even.AbsorptionDecibelsPerMetre * (out1 + back));
     }
 

@@ -116,7 +116,8 @@ public static class EchoExplainer
             + spreading + absorption - part.ReflectionLossDecibels + 0);
         steady ??= new SteadyFacts(
             Occlusion.EchoLossDecibels(surroundings.Wearer, sensor, glint, surroundings.WearerGapMetres),
-            EvenBeamLevel(sensor, [part], partOffset), BestStrength(sensor, [part], range));
+            PartEchoes.EvaluateBand(new SensorAtPose(sensor.Prepared.WithEvenBeams, sensor.WorldFromSensor), part, partOffset).LevelDecibels,
+            Math.Max(PartEcho.SilentDecibels, BestAttitude.TargetStrengthDecibels(sensor, part, range)));
         double received = Math.Max(level + steady.Value.WearerLossDecibels + 0, PartEcho.SilentDecibels * 3);
         double required = sensor.Prepared.DetectionThresholdDecibels(range);
         Span<FactorLoss> losses = stackalloc FactorLoss[LossCount];
