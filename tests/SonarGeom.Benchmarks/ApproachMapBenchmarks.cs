@@ -3,7 +3,7 @@ using SonarGeom.Coverage;
 using SonarGeom.Files;
 using SonarGeom.Files.Bodies;
 using SonarGeom.Files.Catalogue;
-using SonarGeom.Layouts;
+using SonarGeom.Mounting;
 using SonarGeom.Quantities;
 using SonarGeom.Studies;
 
@@ -41,13 +41,25 @@ public class ApproachMapBenchmarks
     [Benchmark(Baseline = true)]
     public KeptMaps FromNothing() => KeptMaps.Of(_layout!, _scenario!.Walk, Settings, _scenario.Probes);
 
-    /// <summary>The sensor turns by one degree, to and fro, and all maps follow.</summary>
+    /// <summary>The sensor tilts by one degree, to and fro, and all maps follow.</summary>
     [Benchmark]
-    public KeptMaps TurnedByOneDegree()
+    public KeptMaps TiltTurnedByOneDegree()
     {
-        SensorPlacement placement = _layout!.Layout.Sensors[Sensor];
-        double turn = ++_turns % 2;
-        _kept = _kept!.WithSensor(Sensor, placement with { Mount = placement.Mount with { Tilt = placement.Mount.Tilt + Angle.FromDegrees(turn) } });
+        Mount mount = _layout!.Layout.Sensors[Sensor].Mount;
+        return Follow(mount with { Tilt = mount.Tilt + Angle.FromDegrees(++_turns % 2) });
+    }
+
+    /// <summary>The sensor turns sideways by one degree, to and fro, and all maps follow.</summary>
+    [Benchmark]
+    public KeptMaps AzimuthTurnedByOneDegree()
+    {
+        Mount mount = _layout!.Layout.Sensors[Sensor].Mount;
+        return Follow(mount with { Azimuth = mount.Azimuth + Angle.FromDegrees(++_turns % 2) });
+    }
+
+    private KeptMaps Follow(Mount mount)
+    {
+        _kept = _kept!.WithSensor(Sensor, _layout!.Layout.Sensors[Sensor] with { Mount = mount });
         return _kept;
     }
 }
