@@ -16,7 +16,7 @@ public class EchoBenchmarks
     private TargetPart _part = new SpherePart("sphere", Vec3.Zero, 0.05);
 
     public static IEnumerable<string> Kinds =>
-        ["sphere", "rod 0.3 m", "pole 2 m", "board square-on", "board turned 30", "disc", "plane", "corner", "pole foot", "edge", "dome", "chamfer", "rim", "rope"];
+        ["sphere", "rod 0.3 m", "pole 2 m", "board square-on", "board turned 30", "disc", "plane", "corner", "pole foot", "edge", "dome", "chamfer", "rim", "rope", "hedge", "branch"];
 
     [ParamsSource(nameof(Kinds))]
     public string Kind { get; set; } = "sphere";
@@ -64,6 +64,10 @@ public class EchoBenchmarks
                 return new ConePart(kind, new Vec3(0, 0, 0.75), 0.08, new Vec3(0, 0, 0.8), 0.03);
             case "rim":
                 return new RimPart(kind, new Vec3(0, 0, 0.8), Vec3.UnitZ, 0.08);
+            case "hedge":
+                return Obstacle.Foliage(kind, new Vec3(0.3, 0, 0), FoliageForm.Box, 0.6, 2, 1.7, 0.018, 5000).Parts(null)[0];
+            case "branch":
+                return Obstacle.Foliage(kind, new Vec3(0.5, 0, 0.8), FoliageForm.Ellipsoid, 1, 1.2, 0.6, 0.04, 400).Parts(null)[0];
             case "rope":
                 return Obstacle.Chain(kind, c, 0.02, 1.5, 0.2).Parts(null)[0];
             default:

@@ -149,7 +149,7 @@ internal sealed class EchoCommand : ToolCommand
             }
         }
 
-        if (!_answer.IsCsv(line) && !_answer.IsJson(line) && cases.Any(c => c.Obstacle.Kind == ObstacleKind.Mesh))
+        if (!_answer.IsCsv(line) && !_answer.IsJson(line) && cases.Any(c => c.Obstacle.Kind is ObstacleKind.Mesh or ObstacleKind.Foliage))
         {
             session.Output.WriteLine();
             LeftOut.WriteText(session.Output, cases.Select(c => c.Obstacle));

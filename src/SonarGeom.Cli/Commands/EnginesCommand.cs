@@ -5,6 +5,7 @@ using SonarGeom.Cli.Reports;
 using SonarGeom.Cli.Results;
 using SonarGeom.Cli.Shell;
 using SonarGeom.Coverage;
+using SonarGeom.Echoes.Facets;
 using SonarGeom.Files;
 using SonarGeom.Studies;
 
@@ -72,6 +73,12 @@ internal sealed class EnginesCommand : ToolCommand
                 output.WriteLine(Wrapping.Fold(
                     "Band means in open air, re 20 µPa. Allowance: 3.5 % of the larger echo, or 1 % of a wall at that range if that is more, at every frequency of the burst; "
                     + "far below such a wall decibels may differ by more. The error is at least what the engines differ by.", 100, 0));
+                if (cases.Any(c => c.Integral?.Engine == EchoEngine.Ensemble))
+                {
+                    output.WriteLine(Wrapping.Fold(
+                        "Foliage: the level that nine pings in ten are above, by closed form and by pings at seeded leaves. Allowance: of the means over pings 0.6 dB and four standard errors.", 100, 0));
+                }
+
                 foreach (IGrouping<string, EngineCase> reason in cases.Where(c => Reason(c).Length > 0).GroupBy(Reason))
                 {
                     output.WriteLine(Wrapping.Fold($"{FigureWords.Listed([.. reason.Select(Named).Distinct()])}: {reason.Key.TrimEnd('.')}.", 100, 0));

@@ -34,6 +34,15 @@ internal static class LeftOut
         json.WriteEndArray();
     }
 
-    private static string[] Of(IEnumerable<Obstacle> obstacles) =>
-        obstacles.Any(o => o.Kind == ObstacleKind.Mesh) ? [$"Meshes: {char.ToLowerInvariant(Findings.MeshesLeaveOut[0])}{Findings.MeshesLeaveOut[1..]}"] : [];
+    private static string[] Of(IEnumerable<Obstacle> obstacles)
+    {
+        ObstacleKind[] kinds = [.. obstacles.Select(o => o.Kind).Distinct()];
+        return
+        [
+            .. kinds.Contains(ObstacleKind.Mesh) ? [Told("Meshes", Findings.MeshesLeaveOut)] : Array.Empty<string>(),
+            .. kinds.Contains(ObstacleKind.Foliage) ? [Told("Foliage", Findings.FoliageLeavesOut)] : Array.Empty<string>(),
+        ];
+
+        static string Told(string what, string sentence) => $"{what}: {char.ToLowerInvariant(sentence[0])}{sentence[1..]}";
+    }
 }

@@ -7,13 +7,13 @@ namespace SonarGeom.Echoes;
 /// <remarks>
 /// <para>The echo is a sum of waves of random phase, one for each leaf, a Poisson number of them: n on average. Its amplitude has the
 /// distribution <c>F(r) = r ∫ J₁(ur) exp(−n H(u)) du</c>, <c>H(u) = ⟨1 − J₀(u a)⟩</c> over the amplitudes a of one leaf (random walks in the
-/// plane; Kluyver 1905, and Jakeman and Pusey, IEEE Trans. Antennas Propag. 24, 806 (1976), from memory), here over all attitudes of a
+/// plane: Kluyver 1905, from memory; scattering: Jakeman and Pusey, IEEE Trans. Antennas Propag. 24, 806 (1976)), here over all attitudes of a
 /// disc. For many leaves the power is exponentially distributed (Rayleigh), and nine pings in ten exceed <c>−ln 0.9</c> of the mean:
 /// −9.8 dB.</para>
-/// <para>The K distribution with shape 2n⟨σ⟩²/⟨σ²⟩ has the same second moment (Jakeman and Pusey; Abraham and Lyons, IEEE J. Oceanic
-/// Eng. 27, 800 (2002), from memory), but not the same low tail: leaves return a steady little from their rims between rare glints. It
-/// would put the level that nine in ten exceed 1.4 dB too high for one effective scatterer, and tens of decibels too low for a tenth.
-/// So the sum itself is taken.</para>
+/// <para>The K distribution with shape 2n⟨σ⟩²/⟨σ²⟩ has the same second moment (Abraham and Lyons, IEEE J. Oceanic Eng. 27, 800
+/// (2002)). It is the limit of clusters of many scatterers in negative binomial numbers, not of leaves that glint one by one, and has
+/// not the same low tail: leaves return a steady little from their rims between rare glints. It would put the level that nine in ten
+/// exceed 1.4 dB too high for one effective scatterer, and tens of decibels too low for a tenth. So the sum itself is taken.</para>
 /// <para>All leaves count alike: n is the number that the second moment of their places in beam and burst tells. Frequencies within 4 %
 /// fill the nulls of a leaf, as a burst does. Sizes are taken in steps of 5 % of kb, the next larger one: larger leaves glint more narrowly.
 /// Integral in steps of 0.2 up to u = 1000, with a steady floor of noise 43 dB below the mean, so that the integral ends.</para>

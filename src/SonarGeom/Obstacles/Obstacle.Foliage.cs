@@ -11,6 +11,8 @@ public sealed partial record Obstacle
     private const double FewestLeaves = 10;
     private const double MostLeaves = 1e6;
     private const int LeafCorners = 6;
+    private const double LeafLength = 1.4;
+    private const double LargestEnlargement = 3;
 
     /// <summary>Gets the shape that the leaves of foliage fill.</summary>
     public FoliageForm FoliageForm { get; init; }
@@ -49,12 +51,12 @@ public sealed partial record Obstacle
         0.5 * new Vec3(DepthMetres, WidthMetres, HeightMetres), LeafRadiusMetres, LeavesPerCubicMetre, ReflectionLossDecibels);
 
     /// <summary>
-    /// Returns some of the leaves of foliage for drawings, each a hexagon of the size of a leaf, at evenly spread places and attitudes; the same
-    /// on every call. [m]
+    /// Returns some of the leaves of foliage for drawings, each a long hexagon, at seeded places and attitudes: the same on every call. Where
+    /// fewer are drawn than there are, they are drawn up to three times as large. [m]
     /// </summary>
     /// <param name="most">The most leaves drawn, at least 1.</param>
     /// <exception cref="InvalidOperationException">It is no foliage.</exception>
-    public TriangleMesh DrawnLeaves(int most = 600)
+    public TriangleMesh DrawnLeaves(int most = 1500)
     {
         if (Kind != ObstacleKind.Foliage)
         {
@@ -62,21 +64,23 @@ public sealed partial record Obstacle
         }
 
         FoliagePart part = LeavesPart();
-        int wanted = (int)Math.Min(most, Math.Ceiling(part.VolumeCubicMetres * LeavesPerCubicMetre));
-        var vertices = ImmutableArray.CreateBuilder<Vec3>();
-        var facets = ImmutableArray.CreateBuilder<Facet>();
+        double all = Math.Ceiling(part.VolumeCubicMetres * LeavesPerCubicMetre);
+        int wanted = (int)Math.Min(most, all);
+        double size = LeafRadiusMetres * Math.Min(Math.Sqrt(all / wanted), LargestEnlargement);
+        var vertices = ImmutableArray.CreateBuilder<Vec3>(LeafCorners * wanted);
+        var facets = ImmutableArray.CreateBuilder<Facet>((LeafCorners - 2) * wanted);
         Vec3 h = part.HalfAxesMetres;
-        for (int i = 1, drawn = 0; drawn < wanted; i++)
+        ulong state = 0;
+        while (vertices.Count < LeafCorners * wanted)
         {
-            // Additive sequences of irrational steps fill place and attitude evenly.
-            Vec3 at = new(Spread(i, 0.8191725133961645), Spread(i, 0.6710436067037893), Spread(i, 0.5497004779019703));
+            Vec3 at = new(Next(), Next(), Next());
             if (FoliageForm == FoliageForm.Ellipsoid && at.LengthSquared > 1)
             {
                 continue;
             }
 
-            double rise = Spread(i, 0.7548776662466927), flat = Math.Sqrt(1 - (rise * rise));
-            (double s, double c) = Math.SinCos(Math.PI * Spread(i, 0.5698402909980532));
+            double rise = Next(), flat = Math.Sqrt(1 - (rise * rise));
+            (double s, double c) = Math.SinCos(Math.PI * Next());
             var normal = new Vec3(flat * c, flat * s, rise);
             Vec3 across = (Math.Abs(rise) < 0.9 ? Vec3.UnitZ.Cross(normal) : Vec3.UnitX.Cross(normal)).Normalized(), along = normal.Cross(across);
             int first = vertices.Count;
@@ -84,20 +88,25 @@ public sealed partial record Obstacle
             {
                 (double sine, double cosine) = Math.SinCos(2 * Math.PI * corner / LeafCorners);
                 vertices.Add(part.WorldFromFoliage.ApplyToPoint(
-                    new Vec3(at.X * h.X, at.Y * h.Y, at.Z * h.Z) + (LeafRadiusMetres * ((cosine * across) + (sine * along)))));
+                    new Vec3(at.X * h.X, at.Y * h.Y, at.Z * h.Z) + (size * ((LeafLength * cosine * across) + (sine / LeafLength * along)))));
             }
 
             for (int corner = 2; corner < LeafCorners; corner++)
             {
                 facets.Add(new Facet(first, first + corner - 1, first + corner));
             }
-
-            drawn++;
         }
 
         return new TriangleMesh(vertices.ToImmutable(), facets.ToImmutable());
 
-        static double Spread(int number, double step) => (2 * ((number * step) - Math.Floor(number * step))) - 1;
+        // −1 to 1; SplitMix64 (Steele, Lea and Flood, OOPSLA 2014, from memory).
+        double Next()
+        {
+            state = unchecked(state + 0x9E3779B97F4A7C15UL);
+            ulong z = unchecked((state ^ (state >> 30)) * 0xBF58476D1CE4E5B9UL);
+            z = unchecked((z ^ (z >> 27)) * 0x94D049BB133111EBUL);
+            return (((z ^ (z >> 31)) >> 11) * (2.0 / (1UL << 53))) - 1;
+        }
     }
 
     private void CheckFoliage()

@@ -127,7 +127,7 @@ public static class EngineStudy
         FoliageEnsemble pings = FoliageEnsemble.Of(pose, leaves);
         double off = levels.IsSilent ? 0 : Math.Abs(pings.MeanDecibels - levels.MeanDecibels);
         return new EngineCase(
-            obstacle, sensor, distance, leaves.Name, closed, closed, EngineChoice.Evaluate(pose, leaves, EngineRequest.SurfaceIntegral),
+            obstacle, sensor, distance, leaves.Name, closed, closed, EngineChoice.ByPings(pose, leaves, pings),
             new EngineDifference(
                 leaves.Name, levels.RangeMetres, levels.MeanDecibels, pings.MeanDecibels,
                 off / (MeanAllowanceDecibels + (StandardErrors * pings.StandardErrorDecibels)), 0, null));

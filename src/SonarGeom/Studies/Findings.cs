@@ -63,6 +63,10 @@ public static class Findings
     public const string MeshesLeaveOut =
         "Waves from one facet to another are left out: where a mesh has an inner corner they may add to its echo or weaken it, so a margin of a few decibels there is no proof.";
 
+    /// <summary>What the echo of foliage leaves out.</summary>
+    public const string FoliageLeavesOut =
+        "Branches and stems, wind, wet leaves, and waves from leaf to leaf or by way of the ground are left out; sizes and numbers of leaves differ from plant to plant and season to season, and bare twigs return far less.";
+
     private static IEnumerable<string> Engines(Scenario scenario)
     {
         const string Off = "It is looked at in four stride phases and at every second distance, the lesser of two neighbours holds in between, and 0.6 dB, its estimated error, is taken off.";
@@ -98,7 +102,8 @@ public static class Findings
         if (scenario.Obstacles.Obstacles.Any(o => o.Kind == ObstacleKind.Foliage))
         {
             yield return "Foliage: round flat leaves at random places and attitudes. Its echo swings from ping to ping; verdicts and traces take the level that nine pings in ten are above, told up to 4 dB too low, "
-                + "and trials draw every ping. What lies behind leaves is weakened by their shadow. Left out: branches and stems, wind, wet leaves, waves from leaf to leaf and by way of the ground; sizes and numbers of leaves differ from plant to plant and season to season, and bare twigs return far less.";
+                + "and trials draw every ping. What lies behind leaves is weakened by their shadow. "
+                + FoliageLeavesOut;
         }
     }
 

@@ -43,7 +43,10 @@ public class EchoBoundsTests
                 double distance = near.DistanceMetres(pose.MidpointMetres), beams = day.BeamsDecibels(pose.MidpointMetres, pose.Boresight, near);
                 for (int p = 0; p < hazard.Parts.Length; p++)
                 {
-                    BandEcho echo = PartEchoes.EvaluateBand(pose, hazard.Parts[p], Vec3.Zero);
+                    // The loudest ping in a thousand at foliage.
+                    BandEcho echo = hazard.Parts[p] is FoliagePart leaves
+                        ? FoliageEcho.Ping(pose, leaves, Vec3.Zero, 0.999)
+                        : PartEchoes.EvaluateBand(pose, hazard.Parts[p], Vec3.Zero);
                     if (echo.LevelDecibels < 20 || echo.RangeMetres < 0.1)
                     {
                         continue;

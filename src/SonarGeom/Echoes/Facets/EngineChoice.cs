@@ -174,13 +174,12 @@ public static class EngineChoice
     }
 
     // Leaves have no surface of their own: the other engine sends pings at them.
-    private static EngineEcho ByEnsemble(SensorAtPose sensor, FoliagePart leaves)
-    {
-        FoliageEnsemble pings = FoliageEnsemble.Of(sensor, leaves);
-        return new EngineEcho(
-            leaves.Name, EchoEngine.Ensemble, $"{pings.Pings} pings at {pings.Leaves} seeded leaves", pings.NineInTenDecibels, pings.NineInTenDecibels,
-            FoliageEcho.Evaluate(sensor, leaves).RangeMetres, 4 * pings.StandardErrorDecibels, []);
-    }
+    private static EngineEcho ByEnsemble(SensorAtPose sensor, FoliagePart leaves) => ByPings(sensor, leaves, FoliageEnsemble.Of(sensor, leaves));
+
+    /// <summary>Returns the echo of foliage by pings at seeded leaves that have been sent.</summary>
+    internal static EngineEcho ByPings(SensorAtPose sensor, FoliagePart leaves, FoliageEnsemble pings) => new(
+        leaves.Name, EchoEngine.Ensemble, $"{pings.Pings} pings at {pings.Leaves} seeded leaves", pings.NineInTenDecibels, pings.NineInTenDecibels,
+        FoliageEcho.Evaluate(sensor, leaves).RangeMetres, 4 * pings.StandardErrorDecibels, []);
 
     private static EngineEcho ByClosedForm(SensorAtPose sensor, TargetPart part, string reason)
     {
