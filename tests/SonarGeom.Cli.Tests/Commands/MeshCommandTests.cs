@@ -52,7 +52,7 @@ public sealed class MeshCommandTests : IDisposable
         Assert.Contains("open-window", File.ReadAllText(_bench.At("trace/trace-brow-open-window-1.50m.svg")), StringComparison.Ordinal);
 
         JsonElement walk = Workbench.Run(["walk-up", .. at, "--from-m", "2", "--to-m", "1", "--step-m", "0.5", "--output", _bench.At("walk"), "--json"]).Json;
-        Assert.Equal(1, walk.GetProperty("left_out").GetArrayLength());
+        Assert.Equal(2, walk.GetProperty("left_out").GetArrayLength());
         double[] distances = [.. walk.GetProperty("points").EnumerateArray().Where(p => p.GetProperty("object").GetString() == "open-window").Select(p => p.GetProperty("distance_m").GetDouble())];
         Assert.Equal([2.0, 1.5, 1.0], distances);
     }
