@@ -112,11 +112,11 @@ internal static class StudyScene
     {
         Colour colour = verdict.IsDanger ? Danger : verdict.IsOnCourse ? Warned : Beside;
         string name = $"{verdict.Obstacle.Id}: {Words.Of(verdict.Outcome).ToLowerInvariant()}";
-        return verdict.Obstacle.Kind == ObstacleKind.Foliage
+        return verdict.Obstacle.Parts(null) is [FoliagePart leaves]
             ? new SceneGroup(
                 name,
                 [
-                    new SceneSurface($"{verdict.Obstacle.Id}: leaves", verdict.Obstacle.DrawnLeaves(), colour) { IsTwoSided = true },
+                    new SceneSurface($"{verdict.Obstacle.Id}: leaves", LeafDrawing.Of(leaves), colour) { IsTwoSided = true },
                     new SceneSurface($"{verdict.Obstacle.Id}: envelope", verdict.Obstacle.Mesh(), colour.WithAlpha(50)),
                 ])
             {

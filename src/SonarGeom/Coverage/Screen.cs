@@ -15,10 +15,13 @@ public sealed class Screen
     private readonly ImmutableArray<BoundingBox> _boxes;
     private readonly bool _hasSolids;
     private readonly ObstacleSet _set;
+    private readonly ImmutableArray<int> _leafy;
 
-    private Screen(ObstacleSet set, IRayScene scene, ImmutableArray<BoundingBox> boxes, ImmutableArray<FoliagePart> leaves, bool hasSolids)
+    private Screen(
+        ObstacleSet set, IRayScene scene, ImmutableArray<BoundingBox> boxes, ImmutableArray<int> leafy, ImmutableArray<FoliagePart> leaves, bool hasSolids)
     {
         _set = set;
+        _leafy = leafy;
         Scene = scene;
         Leaves = leaves;
         _hasSolids = hasSolids;
@@ -45,6 +48,7 @@ public sealed class Screen
         var builder = new RayScene.Builder();
         var boxes = ImmutableArray.CreateBuilder<BoundingBox>(set.Obstacles.Length - 1);
         var leaves = ImmutableArray.CreateBuilder<FoliagePart>();
+        var leafy = ImmutableArray.CreateBuilder<int>();
         for (int i = 0; i < set.Obstacles.Length; i++)
         {
             if (i != index)
@@ -52,6 +56,7 @@ public sealed class Screen
                 if (set.Obstacles[i].Kind == ObstacleKind.Foliage)
                 {
                     leaves.Add(set.Obstacles[i].LeavesPart());
+                    leafy.Add(i);
                 }
                 else
                 {
@@ -62,7 +67,7 @@ public sealed class Screen
             }
         }
 
-        return new Screen(set, builder.Build(), boxes.ToImmutable(), leaves.ToImmutable(), leaves.Count < boxes.Count);
+        return new Screen(set, builder.Build(), boxes.ToImmutable(), leafy.ToImmutable(), leaves.ToImmutable(), leaves.Count < boxes.Count);
     }
 
     /// <summary>Returns what the screen takes from an echo, 0 or negative. [dB]</summary>
@@ -115,9 +120,14 @@ public sealed class Screen
             return _set.Obstacles[most];
         }
 
-        return Leaves.Length > 0 && Leaves.MaxBy(l => l.LengthWithinMetres(from, to)) is { } leaves && leaves.LengthWithinMetres(from, to) > 0
-            ? _set.Obstacles.FirstOrDefault(o => o.Kind == ObstacleKind.Foliage && o.LeavesPart() == leaves)
-            : null;
+        (int leafy, double length) = (-1, 0);
+        for (int i = 0; i < Leaves.Length; i++)
+        {
+            double within = Leaves[i].LengthWithinMetres(from, to);
+            (leafy, length) = within > length ? (_leafy[i], within) : (leafy, length);
+        }
+
+        return leafy < 0 ? null : _set.Obstacles[leafy];
 
         // By way of a point beside the middle; the answering point's own surface is not looked at.
         void Count(Vec3 aside, int weight)

@@ -37,6 +37,7 @@ internal sealed class BurstPower
         }
 
         double step = Math.Max(half / StepsPerHalfLength, last / (MostSteps - 2));
+        PeakSeconds = peak;
         PeakStep = (int)(peak / step);
         StepMetres = 0.5 * soundSpeedMetresPerSecond * step;
         ApartSteps = Math.Max(1, (int)Math.Ceiling(Scale(drive, end) / step));
@@ -52,6 +53,9 @@ internal sealed class BurstPower
 
     /// <summary>Gets how many steps apart two moments are that hear leaves independently.</summary>
     internal int ApartSteps { get; }
+
+    /// <summary>Gets when the envelope peaks, since the start of the tone. [s]</summary>
+    internal double PeakSeconds { get; }
 
     /// <summary>Gets which step is the peak.</summary>
     internal int PeakStep { get; }

@@ -204,28 +204,11 @@ public static class EchoExplainer
         {
             // Foliage fills the beam: no beam takes in all of it, so that an even one would tell of turns that help nothing. What counts is the
             // same beam turned to where most of the echo comes from.
-            echo = ObstacleEcho.Strongest(Facing(sensor, echo.Echo.GlintMetres), parts, offset);
+            Rotation turn = Rotation.Between(sensor.Boresight, (echo.Echo.GlintMetres - sensor.MidpointMetres).Normalized());
+            echo = ObstacleEcho.Strongest(sensor.TurnedAboutMiddle(turn), parts, offset);
         }
 
         return echo.PartIndex < 0 ? PartEcho.SilentDecibels : echo.Echo.BandLevelDecibels;
-    }
-
-    // Turned about its middle, so that its boresight leads to a point.
-    private static SensorAtPose Facing(SensorAtPose sensor, Vec3 pointMetres)
-    {
-        Vec3 middle = sensor.MidpointMetres, ahead = sensor.Boresight, wanted = (pointMetres - middle).Normalized();
-        Vec3 axis = ahead.Cross(wanted);
-        double sine = axis.Length, cosine = ahead.Dot(wanted);
-        if (!(sine > 1e-9))
-        {
-            return sensor;
-        }
-
-        axis /= sine;
-        RigidTransform pose = sensor.WorldFromSensor;
-        Vec3 Turned(Vec3 v) => (cosine * v) + (sine * axis.Cross(v)) + ((1 - cosine) * axis.Dot(v) * axis);
-        var turned = new Rotation(Turned(pose.Rotation.AxisX), Turned(pose.Rotation.AxisY), Turned(pose.Rotation.AxisZ));
-        return new SensorAtPose(sensor.Prepared, new RigidTransform(turned, middle + Turned(pose.Translation - middle)));
     }
 
     private static double BestStrength(SensorAtPose sensor, ImmutableArray<TargetPart> parts, double range)

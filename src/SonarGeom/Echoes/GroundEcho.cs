@@ -137,9 +137,7 @@ public sealed record GroundEcho
         var azimuth = Angle.FromRadians(Math.Atan2(boresight.Y, boresight.X));
         var lower = Angle.FromRadians(Math.Asin(Math.Clamp(boresight.Z, -1, 1)) + RimRadians);
         Rotation turn = Rotation.AboutZ(azimuth) * Rotation.AboutY(lower) * Rotation.AboutZ(-azimuth);
-        Vec3 middle = sensor.MidpointMetres;
-        RigidTransform pose = sensor.WorldFromSensor;
-        return new SensorAtPose(sensor.Prepared, new RigidTransform(turn * pose.Rotation, middle + turn.Apply(pose.Translation - middle)));
+        return sensor.TurnedAboutMiddle(turn);
     }
 
     private static double Margin(SensorAtPose sensor, GroundRing ring) =>

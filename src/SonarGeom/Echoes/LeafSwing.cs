@@ -13,7 +13,7 @@ namespace SonarGeom.Echoes;
 /// <para>The K distribution with shape 2n⟨σ⟩²/⟨σ²⟩ has the same second moment (Abraham and Lyons, IEEE J. Oceanic Eng. 27, 800
 /// (2002)). It is the limit of clusters of many scatterers in negative binomial numbers, not of leaves that glint one by one, and has
 /// not the same low tail: leaves return a steady little from their rims between rare glints. It would put the level that nine in ten
-/// exceed 1.4 dB too high for one effective scatterer, and tens of decibels too low for a tenth. So the sum itself is taken.</para>
+/// exceed 1.2 dB too high for one effective scatterer, and 28 dB too low for a tenth. So the sum itself is taken.</para>
 /// <para>All leaves count alike: n is the number that the second moment of their places in beam and burst tells. Frequencies within 4 %
 /// fill the nulls of a leaf, as a burst does. Sizes are taken in steps of 5 % of kb, the next larger one: larger leaves glint more narrowly.
 /// Integral in steps of 0.2 up to u = 1000, with a steady floor of noise 43 dB below the mean, so that the integral ends.</para>

@@ -12,8 +12,6 @@ namespace SonarGeom.Echoes;
 /// </remarks>
 public static class LeafVeil
 {
-    private const double DecibelsPerNeperOfPower = 4.342944819032518;
-
     /// <summary>Returns the loss of an echo out to a point and back, 0 or negative. [dB]</summary>
     /// <param name="leaves">The foliage.</param>
     /// <param name="offsetMetres">How far all foliage is displaced. [m]</param>
@@ -31,6 +29,7 @@ public static class LeafVeil
                 + one.LengthWithinMetres(sensor.ReceiverMetres - offsetMetres, glintMetres - offsetMetres));
         }
 
-        return -DecibelsPerNeperOfPower * nepers;
+        // Of power: half as many decibels as of amplitude.
+        return -0.5 * EchoMedium.DecibelsPerNeper * nepers;
     }
 }

@@ -52,6 +52,14 @@ public sealed class SensorAtPose
     /// <param name="pointMetres">The point. [m]</param>
     public double ReceiveAmplitude(Vec3 pointMetres) => Amplitude(Transducer.Receive, pointMetres - ReceiverMetres);
 
+    /// <summary>Returns the sensor turned in the world about the middle between its faces.</summary>
+    /// <param name="turn">The turn.</param>
+    internal SensorAtPose TurnedAboutMiddle(Rotation turn)
+    {
+        Vec3 middle = MidpointMetres;
+        return new SensorAtPose(Prepared, new RigidTransform(turn * WorldFromSensor.Rotation, middle + turn.Apply(WorldFromSensor.Translation - middle)));
+    }
+
     private double Amplitude(Directivity directivity, Vec3 towards)
     {
         double length = towards.Length;

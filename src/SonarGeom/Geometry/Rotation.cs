@@ -43,6 +43,28 @@ public readonly record struct Rotation(Vec3 AxisX, Vec3 AxisY, Vec3 AxisZ)
     public static Rotation FromAzimuthTiltRoll(Angle azimuth, Angle tilt, Angle roll) =>
         AboutZ(azimuth) * AboutY(-tilt) * AboutX(roll);
 
+    /// <summary>Returns the shortest turn that brings one direction to another; half a turn about a level axis when they are opposite and not upright.</summary>
+    /// <param name="from">A unit direction.</param>
+    /// <param name="to">The other.</param>
+    public static Rotation Between(Vec3 from, Vec3 to)
+    {
+        Vec3 axis = from.Cross(to);
+        double sine = axis.Length, cosine = from.Dot(to);
+        if (!(sine > 1e-12))
+        {
+            if (cosine > 0)
+            {
+                return Identity;
+            }
+
+            axis = Math.Abs(from.Z) < 0.9 ? Vec3.UnitZ.Cross(from) : Vec3.UnitX.Cross(from);
+        }
+
+        axis = axis.Normalized();
+        Vec3 Turned(Vec3 v) => (cosine * v) + (sine * axis.Cross(v)) + ((1 - cosine) * axis.Dot(v) * axis);
+        return new Rotation(Turned(Vec3.UnitX), Turned(Vec3.UnitY), Turned(Vec3.UnitZ));
+    }
+
     /// <summary>The rotation <paramref name="left"/> after <paramref name="right"/>.</summary>
     public static Rotation operator *(Rotation left, Rotation right) =>
         new(left.Apply(right.AxisX), left.Apply(right.AxisY), left.Apply(right.AxisZ));

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using SonarGeom.Geometry;
 
 namespace SonarGeom.Obstacles;
@@ -10,9 +9,6 @@ public sealed partial record Obstacle
     private const double LargestLeafMetres = 0.15;
     private const double FewestLeaves = 10;
     private const double MostLeaves = 1e6;
-    private const int LeafCorners = 6;
-    private const double LeafLength = 1.4;
-    private const double LargestEnlargement = 3;
 
     /// <summary>Gets the shape that the leaves of foliage fill.</summary>
     public FoliageForm FoliageForm { get; init; }
@@ -49,65 +45,6 @@ public sealed partial record Obstacle
     internal FoliagePart LeavesPart() => new(
         "foliage", WorldFromObstacle * new RigidTransform(Rotation.Identity, new Vec3(0, 0, 0.5 * HeightMetres)), FoliageForm,
         0.5 * new Vec3(DepthMetres, WidthMetres, HeightMetres), LeafRadiusMetres, LeavesPerCubicMetre, ReflectionLossDecibels);
-
-    /// <summary>
-    /// Returns some of the leaves of foliage for drawings, each a long hexagon, at seeded places and attitudes: the same on every call. Where
-    /// fewer are drawn than there are, they are drawn up to three times as large. [m]
-    /// </summary>
-    /// <param name="most">The most leaves drawn, at least 1.</param>
-    /// <exception cref="InvalidOperationException">It is no foliage.</exception>
-    public TriangleMesh DrawnLeaves(int most = 1500)
-    {
-        if (Kind != ObstacleKind.Foliage)
-        {
-            throw new InvalidOperationException($"Obstacle '{Id}' ({Kind}) has no leaves.");
-        }
-
-        FoliagePart part = LeavesPart();
-        double all = Math.Ceiling(part.VolumeCubicMetres * LeavesPerCubicMetre);
-        int wanted = (int)Math.Min(most, all);
-        double size = LeafRadiusMetres * Math.Min(Math.Sqrt(all / wanted), LargestEnlargement);
-        var vertices = ImmutableArray.CreateBuilder<Vec3>(LeafCorners * wanted);
-        var facets = ImmutableArray.CreateBuilder<Facet>((LeafCorners - 2) * wanted);
-        Vec3 h = part.HalfAxesMetres;
-        ulong state = 0;
-        while (vertices.Count < LeafCorners * wanted)
-        {
-            Vec3 at = new(Next(), Next(), Next());
-            if (FoliageForm == FoliageForm.Ellipsoid && at.LengthSquared > 1)
-            {
-                continue;
-            }
-
-            double rise = Next(), flat = Math.Sqrt(1 - (rise * rise));
-            (double s, double c) = Math.SinCos(Math.PI * Next());
-            var normal = new Vec3(flat * c, flat * s, rise);
-            Vec3 across = (Math.Abs(rise) < 0.9 ? Vec3.UnitZ.Cross(normal) : Vec3.UnitX.Cross(normal)).Normalized(), along = normal.Cross(across);
-            int first = vertices.Count;
-            for (int corner = 0; corner < LeafCorners; corner++)
-            {
-                (double sine, double cosine) = Math.SinCos(2 * Math.PI * corner / LeafCorners);
-                vertices.Add(part.WorldFromFoliage.ApplyToPoint(
-                    new Vec3(at.X * h.X, at.Y * h.Y, at.Z * h.Z) + (size * ((LeafLength * cosine * across) + (sine / LeafLength * along)))));
-            }
-
-            for (int corner = 2; corner < LeafCorners; corner++)
-            {
-                facets.Add(new Facet(first, first + corner - 1, first + corner));
-            }
-        }
-
-        return new TriangleMesh(vertices.ToImmutable(), facets.ToImmutable());
-
-        // −1 to 1; SplitMix64 (Steele, Lea and Flood, OOPSLA 2014, from memory).
-        double Next()
-        {
-            state = unchecked(state + 0x9E3779B97F4A7C15UL);
-            ulong z = unchecked((state ^ (state >> 30)) * 0xBF58476D1CE4E5B9UL);
-            z = unchecked((z ^ (z >> 27)) * 0x94D049BB133111EBUL);
-            return (((z ^ (z >> 31)) >> 11) * (2.0 / (1UL << 53))) - 1;
-        }
-    }
 
     private void CheckFoliage()
     {
@@ -147,7 +84,7 @@ public sealed partial record Obstacle
             return new SolidMesh(mesh.Build());
         }
 
-        // A ball stretched along its axes, a little larger than its facets would cut it.
+        // A ball stretched along its axes.
         mesh.Add(new SolidSphere(Vec3.Zero, 1), Sides);
         TriangleMesh ball = mesh.Build();
         Vec3 h = part.HalfAxesMetres;

@@ -50,6 +50,38 @@ public sealed class FoliageCommandTests : IDisposable
         Assert.Contains(walk.GetProperty("points").EnumerateArray(), p => p.GetProperty("object").GetString() == "branch");
     }
 
+    // Every ping draws its own loudness: the same seed, the same walks; a hedge of hard leaves is warned of in more of them than one
+    // that swallows 25 dB.
+    [Fact]
+    public void TrialsDrawEveryPingAtLeaves()
+    {
+        double[] first = Warned("one"), second = Warned("two");
+        Assert.Equal(first, second);
+        Assert.True(first[0] > first[1], $"{first[0]} % and {first[1]} %");
+
+        double[] Warned(string name)
+        {
+            string folder = _bench.At(name), path = _bench.Write("scenarios/leafy-trials.json", """
+                {
+                  "based_on": "market-street.json",
+                  "name": "leafy trials",
+                  "layout": "../layouts/brow-only.json",
+                  "wearers": ["../wearers/typical-man.json"],
+                  "obstacles": [
+                    { "id": "hard", "kind": "foliage", "form": "box", "x_m": 6, "y_m": 0, "width_m": 2.4, "height_m": 2, "depth_m": 1, "leaf_radius_mm": 30, "leaves_per_m3": 3000 },
+                    { "id": "soft", "kind": "foliage", "form": "box", "x_m": 12, "y_m": 0, "width_m": 2.4, "height_m": 2, "depth_m": 1, "leaf_radius_mm": 30, "leaves_per_m3": 3000,
+                      "reflection_loss_db": 25 }
+                  ]
+                }
+                """);
+            Assert.Equal(ExitCode.Done, Workbench.Run("trials", path, "--walks", "12", "--walks-per-outing", "4", "--output", folder).Code);
+            string[][] rows = [.. File.ReadAllLines(Path.Combine(folder, "obstacles.csv")).Skip(1).Select(l => l.Split(','))];
+            Assert.Equal(["hard", "soft"], rows.Select(r => r[1]).Order());
+            Assert.All(rows, r => Assert.True(int.Parse(r[2], System.Globalization.CultureInfo.InvariantCulture) > 0));
+            return [.. rows.OrderBy(r => r[1]).Select(r => double.Parse(r[3], System.Globalization.CultureInfo.InvariantCulture))];
+        }
+    }
+
     [Fact]
     public void EchoTellsTheMeanAndTheSwing()
     {

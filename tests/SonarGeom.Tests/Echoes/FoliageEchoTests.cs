@@ -188,18 +188,6 @@ public class FoliageEchoTests
     }
 
     [Fact]
-    public void LeavesAreDrawnInsideTheFormAndTheSameEveryTime()
-    {
-        Obstacle hedge = Obstacle.Foliage("hedge", new Vec3(3, 0, 0), FoliageForm.Box, 0.6, 2, 1.6, 0.02, 4000) with { Yaw = Angle.FromDegrees(30) };
-        TriangleMesh leaves = hedge.DrawnLeaves(200);
-        Assert.Equal(800, leaves.Facets.Length);
-        Assert.True(leaves.Vertices.SequenceEqual(hedge.DrawnLeaves(200).Vertices));
-        BoundingBox box = hedge.Bounds();
-        Assert.All(leaves.Vertices, p => Assert.InRange(p.Z, box.LowMetres.Z - 0.1, box.HighMetres.Z + 0.1));
-        Assert.Throws<InvalidOperationException>(() => Obstacle.Pole("pole", Vec3.Zero, 0.1, 2).DrawnLeaves());
-    }
-
-    [Fact]
     public void AnEvaluationAllocatesNothing()
     {
         SensorAtPose sensor = Sensor();

@@ -1,6 +1,7 @@
 using SonarGeom.Echoes;
 using SonarGeom.Echoes.Facets;
 using SonarGeom.Geometry;
+using SonarGeom.Obstacles;
 using SonarGeom.Tests.Echoes;
 
 namespace SonarGeom.Tests.Published;
@@ -11,16 +12,16 @@ public class LeafTests
     [Fact]
     public void ALeafSquareOnReturnsItsAreaOverTheWavelength()
     {
-        var foliage = new Foliage(Vec3.Zero, new Vec3(1, 1, 1), 0.025, 100);
+        var foliage = new Foliage(new FoliagePart("leaves", RigidTransform.Identity, FoliageForm.Ellipsoid, new Vec3(1, 1, 1), 0.025, 100));
         Assert.Equal(-12.8, 20 * Math.Log10(foliage.BroadsideStrengthMetres(EchoBench.Wavelength)), 0.05);
     }
 
     // Ray acoustics: a convex mirror returns a quarter of its surface over 4π on average over its attitudes, 2πb²/(16π) = b²/8 for a disc.
-    // A Kirchhoff disc tends to that as kb grows: its second lobes and obliquity take or add some per cent at kb of 10 to 70.
+    // A Kirchhoff disc tends to that as kb grows: 4.5 % less at kb 11, 2.3 % at 22, 0.8 % at 66 (its obliquity), by another program's Bessel functions.
     [Theory]
-    [InlineData(0.015, 0.06)]
-    [InlineData(0.03, 0.04)]
-    [InlineData(0.09, 0.14)]
+    [InlineData(0.015, 0.05)]
+    [InlineData(0.03, 0.03)]
+    [InlineData(0.09, 0.02)]
     public void TheMeanOverAttitudesIsThatOfRayAcoustics(double radius, double tolerance) =>
         Assert.Equal(1, new LeafScatter(EchoBench.Even.Band, radius).Mean * 8 / (radius * radius), tolerance);
 

@@ -7,62 +7,48 @@ using SonarGeom.Transducers;
 
 namespace SonarGeom.Echoes.Facets;
 
-/// <summary>A bush, a hedge or the crown of a tree, leaf by leaf: round flat leaves at random places and attitudes in an ellipsoid or a box.</summary>
-/// <param name="CentreMetres">Centre of the form. [m]</param>
-/// <param name="HalfAxesMetres">Half axes along X, Y and Z, each above 0. [m]</param>
-/// <param name="LeafRadiusMetres">Radius of a leaf, above 0 and at most 0.2. [m]</param>
-/// <param name="LeavesPerCubicMetre">Number of leaves per volume, above 0. [1/m³]</param>
-/// <param name="ReflectionLossDecibels">Loss of one reflection, from 0. [dB]</param>
+/// <summary>A bush, a hedge or the crown of a tree, leaf by leaf: round flat leaves at random places and attitudes.</summary>
+/// <param name="Part">The form that they fill, their size and number; at most a million leaves.</param>
 /// <remarks>
 /// <para>A leaf is a rigid disc, seen from afar: strength (A/λ) ½(n·s₁ + n·s₂) 2J₁(w)/w, w = b|q_t|, q_t the part of k(s₁ + s₂) in its
 /// plane (Kirchhoff). Leaves in front weaken those behind: a path through the leaves keeps exp(−N A/2 · length) of its power each way,
 /// half the area of a leaf being its mean shadow. Foliage as many small discs follows Müller and Kuc, JASA 108, 836 (2000), named from
 /// memory; no figure is taken from it.</para>
 /// </remarks>
-public sealed record Foliage(
-    Vec3 CentreMetres, Vec3 HalfAxesMetres, double LeafRadiusMetres, double LeavesPerCubicMetre, double ReflectionLossDecibels = 0.0)
+public sealed record Foliage(FoliagePart Part)
 {
     private const int MostLeaves = 1_000_000;
 
-    /// <summary>Gets the form that the leaves fill: an ellipsoid, unless made from a part that is a box.</summary>
-    public FoliageForm Form { get; private init; }
+    /// <summary>Gets the form that the leaves fill, their size and number.</summary>
+    public FoliagePart Part { get; } = Part ?? throw new ArgumentNullException(nameof(Part));
 
     /// <summary>Gets the longest path that is summed up. [m]</summary>
     internal double FarthestPathMetres { get; init; } = double.PositiveInfinity;
 
-    /// <summary>Returns the leaves of a part in its own frame.</summary>
-    /// <param name="part">The part.</param>
-    public static Foliage Of(FoliagePart part)
-    {
-        ArgumentNullException.ThrowIfNull(part);
-        return new Foliage(Vec3.Zero, part.HalfAxesMetres, part.LeafRadiusMetres, part.LeavesPerCubicMetre, part.ReflectionLossDecibels)
-        {
-            Form = part.Form,
-            LeafCount = Count(part.VolumeCubicMetres, part.LeavesPerCubicMetre),
-        };
-    }
-
-    /// <summary>Gets the half axes. [m]</summary>
-    public Vec3 HalfAxesMetres { get; } = HalfAxesMetres is { X: > 0, Y: > 0, Z: > 0, IsFinite: true }
-        ? HalfAxesMetres
-        : throw new ArgumentOutOfRangeException(nameof(HalfAxesMetres), $"The half axes are {HalfAxesMetres} m; each must be above 0.");
-
-    /// <summary>Gets the radius of a leaf. [m]</summary>
-    public double LeafRadiusMetres { get; } = Finite.Within(LeafRadiusMetres, 1e-4, 0.2, nameof(LeafRadiusMetres), "m");
-
-    /// <summary>Gets the volume. [m³]</summary>
-    public double VolumeCubicMetres => Whole.VolumeCubicMetres;
-
     /// <summary>Gets the number of leaves.</summary>
-    public int LeafCount { get; private init; } =
-        Count(4.0 / 3.0 * Math.PI * HalfAxesMetres.X * HalfAxesMetres.Y * HalfAxesMetres.Z, LeavesPerCubicMetre);
-
-    private FoliagePart Whole => new(
-        "leaves", new RigidTransform(Rotation.Identity, CentreMetres), Form, HalfAxesMetres, LeafRadiusMetres, LeavesPerCubicMetre, ReflectionLossDecibels);
+    public int LeafCount { get; } = Part.VolumeCubicMetres * Part.LeavesPerCubicMetre is var count and >= 1 and <= MostLeaves
+        ? (int)Math.Round(count)
+        : throw new ArgumentOutOfRangeException(
+            nameof(Part), $"There would be {Part.VolumeCubicMetres * Part.LeavesPerCubicMetre:0} leaves; there must be from 1 to {MostLeaves}.");
 
     /// <summary>Returns the strength of one leaf struck square on, at 1 m: area over wavelength. [m]</summary>
     /// <param name="wavelengthMetres">The wavelength. [m]</param>
-    public double BroadsideStrengthMetres(double wavelengthMetres) => Math.PI * LeafRadiusMetres * LeafRadiusMetres / wavelengthMetres;
+    public double BroadsideStrengthMetres(double wavelengthMetres) => Part.LeafAreaSquareMetres / wavelengthMetres;
+
+    /// <summary>Returns places and attitudes of the first leaves of a member of the ensemble.</summary>
+    /// <param name="count">How many, at least 0.</param>
+    /// <param name="seed">Seed; the same seed gives the same leaves.</param>
+    public ImmutableArray<Leaf> Leaves(int count, long seed)
+    {
+        var random = new SeededNumbers(seed);
+        var leaves = ImmutableArray.CreateBuilder<Leaf>(count);
+        for (int i = 0; i < count; i++)
+        {
+            leaves.Add(Next(ref random));
+        }
+
+        return leaves.MoveToImmutable();
+    }
 
     /// <summary>Returns echoes of members of the ensemble, each with other places and attitudes of its leaves.</summary>
     /// <param name="sensor">The sensor.</param>
@@ -84,15 +70,11 @@ public sealed record Foliage(
         var random = new SeededNumbers(seed);
         var sum = new ScattererSum(sensor, band);
         Span<double> strengths = stackalloc double[BandNodes.MostNodes];
-        double area = Math.PI * LeafRadiusMetres * LeafRadiusMetres;
-        double material = Decibels.ToAmplitudeRatio(-ReflectionLossDecibels);
-        FoliagePart whole = Whole;
-        double extinction = whole.ExtinctionPerMetre;
+        double radius = Part.LeafRadiusMetres;
+        double material = Decibels.ToAmplitudeRatio(-Part.ReflectionLossDecibels);
         for (int leaf = 0; leaf < LeafCount; leaf++)
         {
-            Vec3 inside = Inside(ref random, Form);
-            Vec3 normal = random.Direction();
-            Vec3 point = CentreMetres + new Vec3(inside.X * HalfAxesMetres.X, inside.Y * HalfAxesMetres.Y, inside.Z * HalfAxesMetres.Z);
+            (Vec3 point, Vec3 normal) = Next(ref random);
             if (sum.PathMetres(point) > FarthestPathMetres)
             {
                 continue;
@@ -115,12 +97,12 @@ public sealed record Foliage(
             double inPlane = (gradient - (gradient.Dot(normal) * normal)).Length;
 
             // Half the loss of power each way: amplitudes.
-            double through = Math.Exp(-0.5 * extinction * (Depth(whole, point, -u1) + Depth(whole, point, -u2)));
+            double through = Math.Exp(-0.5 * Part.ExtinctionPerMetre * (DepthMetres(point, -u1) + DepthMetres(point, -u2)));
             for (int m = 0; m < sum.Wavenumbers.Length; m++)
             {
                 double k = sum.Wavenumbers[m];
-                strengths[m] = material * through * k / (2.0 * Math.PI) * area * 0.5 * (c1 + c2)
-                    * PistonPattern.Evaluate(k * inPlane * LeafRadiusMetres);
+                strengths[m] = material * through * k / (2.0 * Math.PI) * Part.LeafAreaSquareMetres * 0.5 * (c1 + c2)
+                    * PistonPattern.Evaluate(k * inPlane * radius);
             }
 
             // −ik/2π: the quarter turn of the Kirchhoff integral.
@@ -130,27 +112,30 @@ public sealed record Foliage(
         return sum.ToEcho();
     }
 
-    private static Vec3 Inside(ref SeededNumbers random, FoliageForm form)
+    private Leaf Next(ref SeededNumbers random)
     {
-        while (true)
+        Vec3 inside;
+        do
         {
-            var point = new Vec3(random.Between(-1.0, 1.0), random.Between(-1.0, 1.0), random.Between(-1.0, 1.0));
-            if (form == FoliageForm.Box || point.LengthSquared <= 1.0)
-            {
-                return point;
-            }
+            inside = new Vec3(random.Between(-1.0, 1.0), random.Between(-1.0, 1.0), random.Between(-1.0, 1.0));
         }
+        while (Part.Form == FoliageForm.Ellipsoid && inside.LengthSquared > 1.0);
+        Vec3 h = Part.HalfAxesMetres;
+        return new Leaf(
+            Part.WorldFromFoliage.ApplyToPoint(new Vec3(inside.X * h.X, inside.Y * h.Y, inside.Z * h.Z)), Part.WorldFromFoliage.Rotation.Apply(random.Direction()));
     }
 
     /// <summary>Length of the way out of the form from a point inside it. [m]</summary>
-    private double Depth(FoliagePart whole, Vec3 point, Vec3 direction) =>
-        whole.Crosses(point - CentreMetres, direction, out _, out double far) ? Math.Max(0, far) : 0;
-
-    private static int Count(double volume, double perCubicMetre)
+    private double DepthMetres(Vec3 point, Vec3 direction)
     {
-        double count = volume * perCubicMetre;
-        return count is >= 1 and <= MostLeaves
-            ? (int)Math.Round(count)
-            : throw new ArgumentOutOfRangeException(nameof(perCubicMetre), $"There would be {count:0} leaves; there must be from 1 to {MostLeaves}.");
+        RigidTransform pose = Part.WorldFromFoliage;
+        return Part.Crosses(pose.Rotation.ApplyInverse(point - pose.Translation), pose.Rotation.ApplyInverse(direction), out _, out double far)
+            ? Math.Max(0, far)
+            : 0;
     }
 }
+
+/// <summary>One leaf.</summary>
+/// <param name="MiddleMetres">Its middle. [m]</param>
+/// <param name="Normal">The unit normal of its plane.</param>
+public readonly record struct Leaf(Vec3 MiddleMetres, Vec3 Normal);

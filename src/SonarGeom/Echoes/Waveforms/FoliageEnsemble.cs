@@ -32,7 +32,7 @@ public sealed record FoliageEnsemble(double MeanDecibels, double NineInTenDecibe
         ArgumentNullException.ThrowIfNull(sensor);
         ArgumentNullException.ThrowIfNull(part);
         ArgumentOutOfRangeException.ThrowIfLessThan(pings, 10);
-        Foliage leaves = Foliage.Of(part);
+        var leaves = new Foliage(part);
         FoliageLevels closed = FoliageEcho.Evaluate(sensor, part);
         if (closed.IsSilent)
         {
@@ -45,9 +45,8 @@ public sealed record FoliageEnsemble(double MeanDecibels, double NineInTenDecibe
         // What comes later than the last moment cannot be heard at it. No path is shorter than to the nearest point of the ball round the leaves.
         double nearest = Math.Max(0, 2 * (sensor.MidpointMetres.DistanceTo(part.Middle) - part.HalfAxesMetres.Length));
         FrequencyBand band = drive.BandFor(speed, farthest - nearest + 0.02);
-        var local = new SensorAtPose(sensor.Prepared, part.WorldFromFoliage.Inverse * sensor.WorldFromSensor);
-        EnsembleEcho echo = (leaves with { FarthestPathMetres = farthest }).Evaluate(SensorBands.FacetSensor(local, band), band, pings, seed);
-        double peak = PeakSeconds(drive), moment = (2 * closed.StrongestRangeMetres / speed) + peak;
+        EnsembleEcho echo = (leaves with { FarthestPathMetres = farthest }).Evaluate(SensorBands.FacetSensor(sensor, band), band, pings, seed);
+        double peak = sensor.Prepared.BurstPower.PeakSeconds, moment = (2 * closed.StrongestRangeMetres / speed) + peak;
         double from = Math.Max(sensor.Prepared.DeadZoneMetres, closed.StrongestRangeMetres - StepBehindMetres), last = closed.RangeMetres;
         var powers = new double[pings];
         var peaks = new double[pings];
@@ -76,11 +75,5 @@ public sealed record FoliageEnsemble(double MeanDecibels, double NineInTenDecibe
         double position = 0.1 * (sorted.Length - 1);
         int below = (int)position;
         return sorted[below] + ((position - below) * (sorted[below + 1] - sorted[below]));
-    }
-
-    private static double PeakSeconds(BurstDrive drive)
-    {
-        const int Looks = 4000;
-        return Enumerable.Range(0, Looks).Select(i => drive.RingSeconds * i / Looks).MaxBy(drive.Envelope);
     }
 }

@@ -1,6 +1,7 @@
 using SonarGeom.Echoes;
 using SonarGeom.Echoes.Facets;
 using SonarGeom.Geometry;
+using SonarGeom.Obstacles;
 using SonarGeom.Quantities;
 using SonarGeom.Transducers;
 
@@ -18,11 +19,11 @@ public class EnsembleTests
     {
         const double Radius = 0.02;
         const double Range = 8.0;
-        var foliage = new Foliage(new Vec3(Range, 0, 0), new Vec3(0.1, 0.1, 0.1), Radius, 5e4);
+        var foliage = Ball(Range, new Vec3(0.1, 0.1, 0.1), Radius, 5e4);
         var sensor = FacetSensor.Omnidirectional(Vec3.Zero, Speed);
 
         // Thin foliage of the same leaves: no shadows to speak of.
-        var thin = new Foliage(new Vec3(Range, 0, 0), new Vec3(0.5, 0.5, 0.5), Radius, 400);
+        var thin = Ball(Range, new Vec3(0.5, 0.5, 0.5), Radius, 400);
         EnsembleEcho echo = thin.Evaluate(sensor, Burst, 400, 1);
         double mean = 0;
         const int Steps = 20_000;
@@ -43,10 +44,13 @@ public class EnsembleTests
         Assert.True(foliage.LeafCount > 150);
     }
 
+    private static Foliage Ball(double ahead, Vec3 halfAxes, double radius, double perCubicMetre) => new(
+        new FoliagePart("leaves", new RigidTransform(Rotation.Identity, new Vec3(ahead, 0, 0)), FoliageForm.Ellipsoid, halfAxes, radius, perCubicMetre));
+
     [Fact]
     public void TheSameSeedGivesTheSameLeaves()
     {
-        var foliage = new Foliage(new Vec3(1.5, 0, 0), new Vec3(0.3, 0.4, 0.2), 0.025, 2000);
+        var foliage = Ball(1.5, new Vec3(0.3, 0.4, 0.2), 0.025, 2000);
         var sensor = FacetSensor.Omnidirectional(Vec3.Zero, Speed);
         EnsembleEcho one = foliage.Evaluate(sensor, Burst, 3, 7);
         EnsembleEcho other = foliage.Evaluate(sensor, Burst, 3, 7);
