@@ -235,7 +235,7 @@ internal sealed class EchoCommand : ToolCommand
     {
         foreach ((string column, Option<string?> option) in _columns)
         {
-            string whole = column.Contains('_', StringComparison.Ordinal) ? $@"(?<![\w-]){column}\b" : $"^{column}(?= is )";
+            string whole = column.Contains('_', StringComparison.Ordinal) ? $@"(?<![\w-]){column}\b" : $"^{column}(?= is )|(?<= have |, ){column}(?=[,.])";
             message = Regex.Replace(message, whole, option.Name);
         }
 

@@ -23,16 +23,7 @@ internal static class LeftOut
     }
 
     /// <summary>Writes it as an array of sentences.</summary>
-    internal static void WriteArray(Utf8JsonWriter json, IEnumerable<Obstacle> obstacles)
-    {
-        json.WriteStartArray("left_out");
-        foreach (string sentence in Of(obstacles))
-        {
-            json.WriteStringValue(sentence);
-        }
-
-        json.WriteEndArray();
-    }
+    internal static void WriteArray(Utf8JsonWriter json, IEnumerable<Obstacle> obstacles) => json.WriteSentences("left_out", Of(obstacles));
 
     private static string[] Of(IEnumerable<Obstacle> obstacles)
     {

@@ -49,7 +49,7 @@ public static class Findings
                 _ => "is not reliably reported at all",
             };
             string why = worst.Cause is LimitingCause.None or LimitingCause.WrongSide or LimitingCause.TooLate ? string.Empty : $" Cause: {InWords(worst)}.";
-            string note = worst.Obstacle.Note.Length == 0 ? string.Empty : $" ({worst.Obstacle.Id}: {worst.Obstacle.Note}.)";
+            string note = worst.Obstacle.Note.Length == 0 ? string.Empty : $" ({worst.Obstacle.Id}: {worst.Obstacle.Note.TrimEnd('.')}.)";
             return $"At {band} height {worst.Obstacle.Id} {what}.{why}{rest}{note}";
         }
 
