@@ -7,6 +7,9 @@ namespace SonarGeom.Benchmarks.Tasks;
 /// <summary>The same rays asked one by one and as a batch; the answers are kept, so that a checksum can be taken.</summary>
 internal sealed class RayQueries(RayScene scene, Ray[] rays, int threads)
 {
+    // Rays are handed out in pieces: a loop that is entered once a run would still be compiled for its first run when it is measured.
+    private const int Piece = 4096;
+
     private readonly RayHit?[] _closest = new RayHit?[rays.Length];
     private readonly bool[] _any = new bool[rays.Length];
 
@@ -42,11 +45,19 @@ internal sealed class RayQueries(RayScene scene, Ray[] rays, int threads)
     {
         if (threads == 1)
         {
-            work(0, rays.Length);
+            InPieces(0, rays.Length);
             return;
         }
 
         Parallel.For(0, threads, new ParallelOptions { MaxDegreeOfParallelism = threads }, k =>
-            work((int)((long)rays.Length * k / threads), (int)((long)rays.Length * (k + 1) / threads)));
+            InPieces((int)((long)rays.Length * k / threads), (int)((long)rays.Length * (k + 1) / threads)));
+
+        void InPieces(int first, int end)
+        {
+            for (int i = first; i < end; i += Piece)
+            {
+                work(i, Math.Min(i + Piece, end));
+            }
+        }
     }
 }
