@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Runtime.InteropServices;
 using SonarGeom.Echoes;
 using SonarGeom.Geometry;
 using SonarGeom.Layouts;
@@ -98,7 +99,9 @@ public sealed class ApproachMapper
 
     /// <summary>Begins the map of one probe; its rows can then be filled in any order.</summary>
     /// <param name="probe">The probe.</param>
-    internal MapDraft Begin(Probe probe) => new(probe, new CellSearch(_layout, ProbeTarget.Of(probe), _walk, _settings, _timeNeeded), Grid);
+    /// <param name="inside">Which cells lie inside the silhouette, if that is known; else default.</param>
+    internal MapDraft Begin(Probe probe, ImmutableArray<bool> inside = default) =>
+        new(probe, new CellSearch(_layout, ProbeTarget.Of(probe), _walk, _settings, _timeNeeded), Grid, inside);
 
     /// <summary>Fills one row of a map.</summary>
     /// <param name="draft">The map.</param>
@@ -114,7 +117,11 @@ public sealed class ApproachMapper
         {
             int i = grid.Index(column, row);
             double y = grid.YMetres(column);
-            draft.Inside[i] = _layout.Silhouette.Inside(y, z);
+            if (!draft.IsInsideKnown)
+            {
+                draft.Inside[i] = _layout.Silhouette.Inside(y, z);
+            }
+
             if (isForSharesOnly && !draft.Inside[i])
             {
                 continue;
@@ -141,20 +148,20 @@ public sealed class ApproachMapper
         draft.Evaluations[row] = pass.Evaluations;
     }
 
-    /// <summary>Returns a map whose rows have been filled.</summary>
+    /// <summary>Returns a map whose rows have been filled; nothing may be filled afterwards.</summary>
     /// <param name="draft">The map.</param>
     internal ApproachMap Finish(MapDraft draft) => new()
     {
         Probe = draft.Probe,
         Grid = Grid,
-        InSilhouette = ImmutableArray.Create(draft.Inside),
+        InSilhouette = ImmutableCollectionsMarshal.AsImmutableArray(draft.Inside),
         RowBands = RowBands(),
-        WarningSeconds = ImmutableArray.Create(draft.Warning),
-        UnbrokenWarningSeconds = ImmutableArray.Create(draft.Unbroken),
-        HeldWarningSeconds = ImmutableArray.Create(draft.Held),
-        Causes = ImmutableArray.Create(draft.Causes),
-        FirstSensor = ImmutableArray.Create(draft.Sensors),
-        SensorsHearing = ImmutableArray.Create(draft.Hearing),
+        WarningSeconds = ImmutableCollectionsMarshal.AsImmutableArray(draft.Warning),
+        UnbrokenWarningSeconds = ImmutableCollectionsMarshal.AsImmutableArray(draft.Unbroken),
+        HeldWarningSeconds = ImmutableCollectionsMarshal.AsImmutableArray(draft.Held),
+        Causes = ImmutableCollectionsMarshal.AsImmutableArray(draft.Causes),
+        FirstSensor = ImmutableCollectionsMarshal.AsImmutableArray(draft.Sensors),
+        SensorsHearing = ImmutableCollectionsMarshal.AsImmutableArray(draft.Hearing),
         SensorNames = [.. _layout.Layout.Sensors.Select(s => s.Name)],
         TimeNeededSeconds = _timeNeeded,
         SpeedMetresPerSecond = _walk.SpeedMetresPerSecond,

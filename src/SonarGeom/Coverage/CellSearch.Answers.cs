@@ -95,12 +95,19 @@ internal sealed partial class CellSearch
                 int phase = BitOperations.TrailingZeroCount(left);
                 ref readonly PoseTurn turn = ref turns.From(quick[phase].Pose, phase);
                 bool? stands = _layout.Stands(quick[phase], turn, sensor, phase, out bool isReport, out bool isLoudInDeadZone);
-                if (stands ?? PosedLayout.Stands(pass.Memory.Kept(row, answers)[phase], turn))
+                if (!(stands ?? PosedLayout.Stands(pass.Memory.Kept(row, answers)[phase], turn)))
+                {
+                    ref KeptAnswer fallen = ref pass.Memory.Kept(row, answers)[phase];
+                    fallen.IsRestless = PosedLayout.IsRestless(fallen, turn, _layout.Sensor(sensor, phase).Prepared);
+                }
+                else
                 {
                     ulong bit = 1UL << phase;
                     found.Asked |= bit;
                     found.Heard |= isReport ? bit : 0;
                     found.Deaf |= isLoudInDeadZone ? bit : 0;
+                    bool isMasked = !isReport && quick[phase].Timing == EchoTiming.Listening && quick[phase].IsLoud;
+                    RestOn(quick[phase], turn.Radians, isMasked, sensor, pass);
                 }
             }
         }
@@ -188,8 +195,17 @@ internal sealed partial class CellSearch
     private KeptAnswer AskAndKeep(ref Answers known, int sensor, int phase, Vec3 at, CellPass pass, out bool isReport)
     {
         pass.Evaluations++;
-        KeptAnswer answer = _layout.Ask(sensor, phase, _target, at, pass.Gross, out isReport) with { Pose = pass.Memory.Turns(sensor).Pose };
-        pass.Memory.Keep(pass.KeptRow!.Value, ref known, phase, answer, _layout.Sensor(sensor, phase).Prepared);
+        SensorTurns turns = pass.Memory.Turns(sensor);
+        KeptAnswer? fallen = known.Block > 0 ? pass.Memory.Kept(pass.KeptRow!.Value, known)[phase] : null;
+        bool isBare = !turns.IsFollowed || fallen?.IsRestless == true;
+        KeptAnswer answer = _layout.Ask(sensor, phase, _target, at, isBare ? null : pass.Gross, out isReport) with { Pose = turns.Pose };
+        if (isBare && fallen is { } before)
+        {
+            answer.Reach = before.Reach;
+        }
+
+        bool isMasked = !isReport && answer.Timing == EchoTiming.Listening && answer.MarginDecibels >= 0;
+        RestOn(pass.Memory.Keep(pass.KeptRow!.Value, ref known, phase, answer, _layout.Sensor(sensor, phase).Prepared), 0, isMasked, sensor, pass);
         return answer;
     }
 
@@ -202,15 +218,19 @@ internal sealed partial class CellSearch
             return double.NegativeInfinity;
         }
 
-        if (pass.KeptRow is not { } row)
+        if (pass.KeptRow is { } row)
         {
-            pass.Evaluations++;
-            return _layout.MarginDecibels(sensor, phase, _target, at);
+            bool isKnown = ((known.Asked >> phase) & 1) != 0;
+            KeptAnswer answer = isKnown ? pass.Memory.Kept(row, known)[phase] : AskAndKeep(ref known, sensor, phase, at, pass, out _);
+            if (answer.Pose == pass.Memory.Turns(sensor).Pose)
+            {
+                return _layout.MarginOf(answer, sensor, phase);
+            }
         }
 
-        bool isKnown = ((known.Asked >> phase) & 1) != 0 && pass.Memory.Kept(row, known)[phase].Pose == pass.Memory.Turns(sensor).Pose;
-        KeptAnswer answer = isKnown ? pass.Memory.Kept(row, known)[phase] : AskAndKeep(ref known, sensor, phase, at, pass, out _);
-        return _layout.MarginOf(answer, sensor, phase);
+        // An answer that still stands is kept as it is: it may outlive the next turn too.
+        pass.Evaluations++;
+        return _layout.MarginDecibels(sensor, phase, _target, at);
     }
 
     // Bounds on the margin: where a turn has left the answer standing, what it can have become; else both are the margin.

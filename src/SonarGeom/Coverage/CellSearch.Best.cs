@@ -32,6 +32,7 @@ internal sealed partial class CellSearch
             return SumDecibels(sensor, index, at, pass) > SumDecibels(other, index, at, pass);
         }
 
+        pass.Compared |= (1UL << sensor) | (1UL << other);
         (double Least, double Most) own = SumBounds(sensor, index, at, pass), others = SumBounds(other, index, at, pass);
         return own.Least > others.Most || (own.Most > others.Least && SumDecibels(sensor, index, at, pass) > SumDecibels(other, index, at, pass));
     }

@@ -38,6 +38,9 @@ internal sealed class CellPass(ReliableRangeSearch phases, ReportMemory memory)
     /// <summary>The sensor that reported last, asked first.</summary>
     internal int Favourite { get; set; }
 
+    /// <summary>A bit for each sensor of the cell whose margins decided which is best.</summary>
+    internal ulong Compared { get; set; }
+
     /// <summary>The number of echoes computed.</summary>
     internal long Evaluations { get; set; }
 }
@@ -75,6 +78,25 @@ internal sealed partial class CellSearch
     /// <param name="pass">What the cells before it have taught.</param>
     /// <param name="isExplained">Whether the cause is looked for when nothing is reliably reported.</param>
     internal CellOutcome Run(double y, double z, CellPass pass, bool isExplained)
+    {
+        if (pass.KeptRow is null)
+        {
+            return Search(y, z, pass, isExplained, out _, out _);
+        }
+
+        ref KeptCell kept = ref pass.Memory.Kept(pass.Cell);
+        if (IsStanding(kept, pass, out ulong moved))
+        {
+            return Renewed(y, z, ref kept, moved, pass);
+        }
+
+        BeginStanding(pass);
+        CellOutcome outcome = Search(y, z, pass, isExplained, out int chosen, out int explained);
+        kept = new KeptCell { IsFound = true, Outcome = outcome, Era = pass.Memory.Era, Chosen = chosen, Explained = explained, Compared = pass.Compared };
+        return outcome;
+    }
+
+    private CellOutcome Search(double y, double z, CellPass pass, bool isExplained, out int chosen, out int explained)
     {
         double front = FrontMetres(y, z, pass);
         int hold = HoldIndex(front, y, z, pass);
@@ -117,7 +139,7 @@ internal sealed partial class CellSearch
         }
 
         bool heldToNeed = outer > _need;
-        int chosen = heldToNeed && _walk.Hold == HoldRule.TimeNeeded ? outer - 1 : unbrokenTop;
+        chosen = heldToNeed && _walk.Hold == HoldRule.TimeNeeded ? outer - 1 : unbrokenTop;
         double distance = Refined(front, y, z, chosen, pass);
         double unbroken = unbrokenTop == chosen ? distance : unbrokenTop < 0 ? 0 : _distances[unbrokenTop];
         int first = chosen < 0 ? -1 : BestSensor(front, y, z, chosen, pass);
@@ -125,20 +147,21 @@ internal sealed partial class CellSearch
 
         // Reports that began in time and broke off are explained where they break off, silence at the last useful distance.
         bool breaksOff = heldToNeed && chosen < _need;
-        LimitingCause cause = isExplained && (chosen < 0 || breaksOff)
-            ? CauseAt(front, y, z, breaksOff ? Math.Max(inner - 1, hold) : _need, pass)
-            : LimitingCause.None;
+        explained = isExplained && (chosen < 0 || breaksOff) ? breaksOff ? Math.Max(inner - 1, hold) : _need : -1;
+        LimitingCause cause = explained < 0 ? LimitingCause.None : CauseAt(front, y, z, explained, pass);
         return new CellOutcome(distance, unbroken, held, front + distance, first, CountHearing(front, y, z, pass), cause);
     }
 
     /// <summary>Returns the memory of a row of cells: the phases are asked in the order that settled the cell before soonest.</summary>
-    internal CellPass Begin() => Begin(NewMemory(1, 1, NewTurns()));
+    internal CellPass Begin() => Begin(NewMemory(1, 1, NewTurns([])));
 
     /// <summary>Returns the same with what the sensors have answered before.</summary>
     internal CellPass Begin(ReportMemory memory) => new(new ReliableRangeSearch(_layout.PhaseCount, _walk.ReliableShare), memory);
 
     /// <summary>Returns the poses of the sensors, to be moved with them.</summary>
-    internal SensorTurns[] NewTurns() => [.. Enumerable.Range(0, _layout.SensorCount).Select(s => new SensorTurns(_layout.Ear(s)))];
+    /// <param name="followed">Indices of the sensors whose turns answers may outlive.</param>
+    internal SensorTurns[] NewTurns(IReadOnlyCollection<int> followed) =>
+        [.. Enumerable.Range(0, _layout.SensorCount).Select(s => new SensorTurns(_layout.Ear(s), followed.Contains(s)))];
 
     /// <summary>Returns an empty memory for a number of cells in rows.</summary>
     internal ReportMemory NewMemory(int rows, int cells, SensorTurns[] turns) => new(rows, cells, _distances.Length, _layout.PhaseCount, turns);

@@ -21,6 +21,9 @@ internal sealed class JoinedScene(IRayScene wearer, IRayScene? others, SensorAtP
     }
 
     /// <inheritdoc/>
+    public bool IsClear(Vec3 lowMetres, Vec3 highMetres) => wearer.IsClear(lowMetres, highMetres) && (others is null || others.IsClear(lowMetres, highMetres));
+
+    /// <inheritdoc/>
     public void AnyHits(ReadOnlySpan<Ray> rays, Span<bool> hits)
     {
         const int RaysAtATime = 64;

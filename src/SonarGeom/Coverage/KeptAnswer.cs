@@ -45,7 +45,7 @@ internal struct KeptAnswer
     /// <summary>Range of the echo. [m]</summary>
     internal double RangeMetres;
 
-    /// <summary>What tells how far a turn can change the echo.</summary>
+    /// <summary>What tells how far a turn can change the echo; of a bare answer that of the answer before, which proves nothing.</summary>
     internal TurnReach Reach;
 
     /// <summary>The number of the pose of the sensor that was asked.</summary>
@@ -56,6 +56,12 @@ internal struct KeptAnswer
     /// <summary>Whether a small change of its range could bring it into the dead zone or the window, or out of them.</summary>
     internal bool IsOnEdge;
 
+    /// <summary>Whether nothing but the answer itself is known: no turn leaves it standing.</summary>
+    internal bool IsBare;
+
+    /// <summary>Whether it fell and the one that takes its place would most likely fall to the next turn like the last: bare will do.</summary>
+    internal bool IsRestless;
+
     /// <summary>Whether only the dead zone keeps it from being a report.</summary>
     internal readonly bool IsLoudInDeadZone => Timing == EchoTiming.Deaf && MarginDecibels >= 0;
 
@@ -63,7 +69,7 @@ internal struct KeptAnswer
     /// <param name="prepared">The sensor that was asked.</param>
     internal readonly QuickAnswer Quick(PreparedTransducer prepared) => new()
     {
-        SafeRadians = double.IsNegativeInfinity(MarginDecibels) ? float.PositiveInfinity : (float)PoseTurn.SafeRadians(MarginDecibels, Reach, prepared),
+        SafeRadians = double.IsNegativeInfinity(MarginDecibels) ? float.PositiveInfinity : IsBare ? 0 : (float)PoseTurn.SafeRadians(MarginDecibels, Reach, prepared),
         RangeMetres = (float)RangeMetres,
         Pose = Pose,
         Timing = Timing,

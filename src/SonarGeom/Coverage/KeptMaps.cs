@@ -16,6 +16,7 @@ public sealed class KeptMaps
     private readonly WalkSettings _walk;
     private readonly MapSettings _settings;
     private readonly bool _isForSharesOnly;
+    private readonly ImmutableArray<int> _followed;
     private Kept? _kept;
 
     private KeptMaps(PosedLayout layout, WalkSettings walk, MapSettings settings, ImmutableArray<ApproachMap> maps, Kept kept, bool isForSharesOnly)
@@ -26,6 +27,7 @@ public sealed class KeptMaps
         Maps = maps;
         _kept = kept;
         _isForSharesOnly = isForSharesOnly;
+        _followed = [.. Enumerable.Range(0, layout.SensorCount).Where(s => kept.Turns.Length > 0 && kept.Turns[s].IsFollowed)];
     }
 
     /// <summary>Gets the layout.</summary>
@@ -40,13 +42,19 @@ public sealed class KeptMaps
     /// <param name="settings">Grid and search distances.</param>
     /// <param name="probes">The probes, one map for each.</param>
     /// <param name="isForSharesOnly">Whether cells outside the silhouette, and causes, are left out: enough for the shares of the bands.</param>
+    /// <param name="followed">Indices of the sensors that will turn by a few degrees at a time, whose maps are to follow at once; default for all.
+    /// That takes twice the work now. Other sensors may move too: they are then asked everything anew.</param>
     /// <param name="cancellation">Stops the work.</param>
     public static KeptMaps Of(
         PosedLayout layout, WalkSettings walk, MapSettings settings, IEnumerable<Probe> probes, bool isForSharesOnly = false,
-        CancellationToken cancellation = default)
+        ImmutableArray<int> followed = default, CancellationToken cancellation = default)
     {
+        ArgumentNullException.ThrowIfNull(layout);
         ArgumentNullException.ThrowIfNull(probes);
-        return Compute(layout, walk, settings, [.. probes], null, isForSharesOnly, cancellation);
+        var mapper = new ApproachMapper(layout, walk, settings);
+        MapDraft[] drafts = [.. probes.Select(p => mapper.Begin(p))];
+        Kept kept = Kept.Empty(drafts, mapper.Grid, followed.IsDefault ? [.. Enumerable.Range(0, layout.SensorCount)] : followed);
+        return Fill(layout, walk, settings, mapper, drafts, kept, isForSharesOnly, cancellation);
     }
 
     /// <summary>Computes the maps of the layout with one sensor replaced.</summary>
@@ -57,19 +65,17 @@ public sealed class KeptMaps
     public KeptMaps WithSensor(int sensor, SensorPlacement placement, CancellationToken cancellation = default)
     {
         PosedLayout layout = Layout.WithSensor(sensor, placement);
-        Kept? kept = Interlocked.Exchange(ref _kept, null);
-        kept?.Turns[sensor].Move(layout.Ear(sensor));
-        return Compute(layout, _walk, _settings, [.. Maps.Select(m => m.Probe)], kept, _isForSharesOnly, cancellation);
+        var mapper = new ApproachMapper(layout, _walk, _settings);
+        MapDraft[] drafts = [.. Maps.Select(m => mapper.Begin(m.Probe, m.InSilhouette))];
+        Kept? before = Interlocked.Exchange(ref _kept, null);
+        before?.Turns[sensor].Move(layout.Ear(sensor));
+        return Fill(layout, _walk, _settings, mapper, drafts, before ?? Kept.Empty(drafts, mapper.Grid, _followed), _isForSharesOnly, cancellation);
     }
 
-    private static KeptMaps Compute(
-        PosedLayout layout, WalkSettings walk, MapSettings settings, ImmutableArray<Probe> probes, Kept? before, bool isForSharesOnly,
+    private static KeptMaps Fill(
+        PosedLayout layout, WalkSettings walk, MapSettings settings, ApproachMapper mapper, MapDraft[] drafts, Kept kept, bool isForSharesOnly,
         CancellationToken cancellation)
     {
-        var mapper = new ApproachMapper(layout, walk, settings);
-        MapDraft[] drafts = [.. probes.Select(mapper.Begin)];
-        Kept kept = before ?? Kept.Empty(drafts, mapper.Grid);
-
         // All rows of all maps side by side: each cell is written once, so the result does not depend on the number of threads.
         Parallel.For(0, drafts.Length * mapper.Grid.Rows, new ParallelOptions { CancellationToken = cancellation }, i =>
         {
@@ -82,9 +88,9 @@ public sealed class KeptMaps
     /// <summary>The answers, probe by probe, and the poses that they were given in, sensor by sensor.</summary>
     private sealed record Kept(ReportMemory[] Memories, SensorTurns[] Turns)
     {
-        internal static Kept Empty(MapDraft[] drafts, CoverageGrid grid)
+        internal static Kept Empty(MapDraft[] drafts, CoverageGrid grid, ImmutableArray<int> followed)
         {
-            SensorTurns[] turns = drafts.Length == 0 ? [] : drafts[0].Search.NewTurns();
+            SensorTurns[] turns = drafts.Length == 0 ? [] : drafts[0].Search.NewTurns(followed);
             return new Kept([.. drafts.Select(d => d.Search.NewMemory(grid.Rows, grid.Count, turns))], turns);
         }
     }

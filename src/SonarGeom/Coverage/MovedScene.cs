@@ -15,6 +15,9 @@ internal sealed class MovedScene(IRayScene scene, Vec3 offsetMetres) : IRayScene
         scene.AnyHit(origin - offsetMetres, unitDirection, nearMetres, farMetres);
 
     /// <inheritdoc/>
+    public bool IsClear(Vec3 lowMetres, Vec3 highMetres) => scene.IsClear(lowMetres - offsetMetres, highMetres - offsetMetres);
+
+    /// <inheritdoc/>
     public void AnyHits(ReadOnlySpan<Ray> rays, Span<bool> hits)
     {
         Span<Ray> moved = stackalloc Ray[RaysAtATime];

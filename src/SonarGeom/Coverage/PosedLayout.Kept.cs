@@ -10,6 +10,9 @@ public sealed partial class PosedLayout
     // An echo this near to the floor's or a limb's is asked again.
     private const double MaskToleranceMetres = 1e-4;
 
+    /// <summary>More than any range changes while the faces of a sensor move, and an echo's as far as floor and limbs are concerned. [m]</summary>
+    internal const double MaskSlackMetres = EdgeMetres + (2 * MaskToleranceMetres);
+
     // More than any range changes while faces move.
     private const double EdgeMetres = 2 * FaceMove.RangeFactor * FaceMove.LargestMetres;
 
@@ -18,11 +21,11 @@ public sealed partial class PosedLayout
     /// <param name="phase">Index of the stride phase.</param>
     /// <param name="target">The probe.</param>
     /// <param name="atMetres">Its middle. [m]</param>
-    /// <param name="gross">Scratch memory.</param>
+    /// <param name="gross">Scratch memory; null for the bare answer, which no turn leaves standing, for half the work.</param>
     /// <param name="isReport">Whether it is a report.</param>
-    internal KeptAnswer Ask(int sensor, int phase, ProbeTarget target, Vec3 atMetres, GrossSum gross, out bool isReport)
+    internal KeptAnswer Ask(int sensor, int phase, ProbeTarget target, Vec3 atMetres, GrossSum? gross, out bool isReport)
     {
-        gross.Clear();
+        gross?.Clear();
         PosedSensor posed = _sensors[sensor];
         SensorAtPose pose = posed.Poses[phase];
         TargetPart part = target.Parts[0];
@@ -31,13 +34,13 @@ public sealed partial class PosedLayout
             double margin = MarginWithDeadZone(sensor, phase, target, atMetres, out bool isDeaf);
             isReport = margin >= 0;
 
-
             // Nothing is known of it but the answer: no turn leaves it standing.
             return new KeptAnswer
             {
                 MarginDecibels = isDeaf ? 0 : margin,
                 RangeMetres = double.NaN,
                 Reach = TurnReach.Unknown,
+                IsBare = true,
                 Timing = isDeaf ? EchoTiming.Deaf : EchoTiming.Listening,
             };
         }
@@ -56,7 +59,7 @@ public sealed partial class PosedLayout
         double hidden = isHidden ? HiddenDecibels(posed, phase, atMetres, atMetres, null) : 0;
         answer.MarginDecibels = bare - hidden;
         isReport = answer.MarginDecibels >= 0 && posed.IsInTime(phase, echo.RangeMetres);
-        answer.Reach = gross.Reach;
+        (answer.Reach, answer.IsBare) = gross is null ? (TurnReach.Unknown, true) : (gross.Reach, false);
         return answer;
     }
 
@@ -103,9 +106,21 @@ public sealed partial class PosedLayout
     /// <returns>False when the sensor has to be asked again.</returns>
     internal static bool Stands(in KeptAnswer answer, in PoseTurn turn)
     {
+        if (answer.IsBare)
+        {
+            return false;
+        }
+
         (double least, double most) = turn.LevelChange(answer.Reach);
         return answer.MarginDecibels >= 0 ? answer.MarginDecibels + least > 0 : answer.MarginDecibels + most < 0;
     }
+
+    /// <summary>Whether what takes the place of a fallen answer will most likely fall to another turn as large as the last: no more than a guess.</summary>
+    /// <param name="answer">The answer.</param>
+    /// <param name="turn">The turn that it fell to.</param>
+    /// <param name="prepared">The sensor.</param>
+    internal static bool IsRestless(in KeptAnswer answer, in PoseTurn turn, PreparedTransducer prepared) =>
+        PoseTurn.SafeRadians(answer.MarginDecibels + turn.LikelyChangeDecibels(answer.Reach), answer.Reach, prepared) < turn.Radians;
 
     private EchoTiming TimingOf(int sensor, ProbeTarget target, Vec3 atMetres, double rangeMetres) =>
         rangeMetres > _sensors[sensor].WindowRangeMetres ? EchoTiming.Never
@@ -125,7 +140,7 @@ public sealed partial class PosedLayout
             return (double.NegativeInfinity, double.NegativeInfinity);
         }
 
-        if (double.IsNaN(answer.RangeMetres) || IsMaskUncertain(answer, turn, sensor, phase))
+        if (answer.IsBare || IsMaskUncertain(answer, turn, sensor, phase))
         {
             return (double.NegativeInfinity, double.PositiveInfinity);
         }

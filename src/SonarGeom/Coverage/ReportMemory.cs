@@ -38,6 +38,8 @@ internal sealed class ReportMemory
     private readonly Answers[] _answers;
     private readonly SensorNotes[] _notes;
     private readonly CauseNotes[] _causes;
+    private readonly KeptCell[] _cells;
+    private readonly Standing[] _standings;
     private readonly int[] _refinedFrom;
     private readonly double[] _fronts;
     private readonly (int Era, int Index)[] _holds;
@@ -64,6 +66,8 @@ internal sealed class ReportMemory
         _answers = new Answers[(long)cells * _places * _sensors];
         _notes = new SensorNotes[cells * _sensors];
         _causes = new CauseNotes[cells];
+        _cells = new KeptCell[cells];
+        _standings = new Standing[cells * _sensors];
         _refinedFrom = new int[cells];
         _fronts = new double[cells];
         _holds = new (int, int)[cells];
@@ -75,6 +79,27 @@ internal sealed class ReportMemory
 
     /// <summary>Returns the poses of a sensor.</summary>
     internal SensorTurns Turns(int sensor) => _turns[sensor];
+
+    /// <summary>Gets a number that changes whenever a new era of any sensor begins.</summary>
+    internal int Era
+    {
+        get
+        {
+            int era = 0;
+            foreach (SensorTurns turns in _turns)
+            {
+                era += turns.EraBegan;
+            }
+
+            return era;
+        }
+    }
+
+    /// <summary>Returns what was found in a cell.</summary>
+    internal ref KeptCell Kept(int cell) => ref _cells[cell];
+
+    /// <summary>Returns how far the answers that a cell rests on stand, sensor by sensor.</summary>
+    internal Span<Standing> Standings(int cell) => _standings.AsSpan(cell * _sensors, _sensors);
 
     /// <summary>Returns the answers of all sensors at one place of a cell.</summary>
     internal Span<Answers> At(int cell, int place) => _answers.AsSpan(((cell * _places) + place) * _sensors, _sensors);
@@ -110,7 +135,7 @@ internal sealed class ReportMemory
     internal Span<QuickAnswer> Quick(int row, in Answers answers) => _quick[row].AsSpan((answers.Block - 1) * _phases, _phases);
 
     /// <summary>Keeps an answer.</summary>
-    internal void Keep(int row, ref Answers answers, int phase, in KeptAnswer answer, PreparedTransducer prepared)
+    internal ref readonly QuickAnswer Keep(int row, ref Answers answers, int phase, in KeptAnswer answer, PreparedTransducer prepared)
     {
         if (answers.Block == 0)
         {
@@ -124,19 +149,16 @@ internal sealed class ReportMemory
         }
 
         Kept(row, answers)[phase] = answer;
-        Quick(row, answers)[phase] = answer.Quick(prepared);
+        ref QuickAnswer quick = ref Quick(row, answers)[phase];
+        quick = answer.Quick(prepared);
+        return ref quick;
     }
 
     /// <summary>Returns the nearest distance outside the dead zone; −1 when it has not been looked up in the sensors' present era.</summary>
     internal ref int HoldIndex(int cell)
     {
         ref (int Era, int Index) hold = ref _holds[cell];
-        int era = 0;
-        foreach (SensorTurns turns in _turns)
-        {
-            era += turns.EraBegan;
-        }
-
+        int era = Era;
         if (hold.Era != era)
         {
             hold = (era, -1);

@@ -11,9 +11,15 @@ internal sealed class SensorTurns
 
     private readonly List<PosedSensor> _poses;
     private PoseTurn[] _turns = [];
+    private double[] _away = [];
 
     /// <summary>Begins with a sensor.</summary>
-    internal SensorTurns(PosedSensor posed) => _poses = [posed];
+    /// <param name="posed">The sensor.</param>
+    /// <param name="isFollowed">Whether answers may outlive its turns; else every move of it makes all of them void.</param>
+    internal SensorTurns(PosedSensor posed, bool isFollowed) => (_poses, IsFollowed) = ([posed], isFollowed);
+
+    /// <summary>Gets whether answers may outlive turns.</summary>
+    internal bool IsFollowed { get; }
 
     /// <summary>Gets how often the sensor has moved, counted from 1: equal numbers, equal poses.</summary>
     internal int Moves { get; private set; } = 1;
@@ -30,11 +36,17 @@ internal sealed class SensorTurns
     /// <summary>Returns the turn from a pose of this era to the present one.</summary>
     internal ref readonly PoseTurn From(byte pose, int phase) => ref _turns[(pose * _poses[0].Poses.Length) + phase];
 
+    /// <summary>Returns how far from a pose of this era the sensor is turned, the largest over the stride. [rad]</summary>
+    internal double AwayRadians(byte pose) => _away.Length == 0 ? 0 : _away[pose];
+
+    /// <summary>Gets the least range at which the sensor now reports the floor or a limb; infinite for none. [m]</summary>
+    internal double NearestMaskMetres { get; private set; }
+
     /// <summary>The sensor has moved.</summary>
     internal void Move(PosedSensor posed)
     {
         Moves++;
-        if (_poses.Count == MostPoses || !IsTurn(_poses[^1], posed))
+        if (!IsFollowed || _poses.Count == MostPoses || !IsTurn(_poses[^1], posed))
         {
             _poses.Clear();
             EraBegan = Moves;
@@ -47,6 +59,13 @@ internal sealed class SensorTurns
         for (int i = 0; i < _turns.Length && EraBegan < Moves; i++)
         {
             _turns[i] = PoseTurn.Between(_poses[i / phases].Poses[i % phases], posed.Poses[i % phases]);
+        }
+
+        NearestMaskMetres = Math.Min(posed.FloorRangeMetres.Min(), posed.LimbRangeMetres.Min());
+        _away = new double[_poses.Count];
+        for (int i = 0; i < _turns.Length; i++)
+        {
+            _away[i / phases] = Math.Max(_away[i / phases], _turns[i].StepRadians);
         }
 
         if (EraBegan < Moves && _turns.AsSpan(_turns.Length - (2 * phases), phases).ToArray().Any(t => t.MoveMetres > 0))

@@ -20,6 +20,9 @@ public static class Occlusion
     private const int BentRays = Rings * RaysPerRing;
     private const double BorderRadians = 0.05;
 
+    // More than any rounding of rays and boxes.
+    private const double BoxSlackMetres = 1e-5;
+
     /// <summary>The far end of each leg that is not looked at: the target's own surface. [m]</summary>
     private const double TargetGapMetres = 0.02;
 
@@ -37,6 +40,11 @@ public static class Occlusion
         Vec3 leg = toMetres - fromMetres;
         double length = leg.Length;
         if (!(length > nearGapMetres + farGapMetres))
+        {
+            return 1;
+        }
+
+        if (IsSurelyFree(scene, fromMetres, leg / length, length, wavelengthMetres, nearGapMetres, farGapMetres))
         {
             return 1;
         }
@@ -99,6 +107,61 @@ public static class Occlusion
         return share > 0 ? 20 * Math.Log10(share) : PartEcho.SilentDecibels;
     }
 
+    // Looks at boxes round all bent rays, piece by piece, before any ray.
+    private static bool IsSurelyFree(IRayScene scene, Vec3 from, Vec3 along, double length, double wavelength, double nearGap, double farGap)
+    {
+        ReadOnlySpan<double> ends = [0, 0.25 * Stations[0], 0.5 * Stations[0], Stations[0], Stations[1], Stations[2], 1];
+
+        // No ray leans against the leg by more than the first and the last piece do.
+        double lean = Stations[0] * length / Math.Sqrt((Stations[0] * Stations[0] * length * length) + ZoneRadius2(wavelength, length, Stations[0]));
+        double first = Math.Min(nearGap * lean, Stations[0] * length), last = length - Math.Min(farGap * lean, (1 - Stations[^1]) * length);
+        for (int i = ends.Length - 2; i >= 0; i--)
+        {
+            double begin = Math.Max(ends[i] * length, first), end = Math.Min(ends[i + 1] * length, last);
+            if (!(begin < end))
+            {
+                continue;
+            }
+
+            double radius = Math.Sqrt(Math.Max(BentRadius2(wavelength, length, begin / length), BentRadius2(wavelength, length, end / length))) + BoxSlackMetres;
+            var round = new Vec3(Across(radius, along.X), Across(radius, along.Y), Across(radius, along.Z));
+            Vec3 a = from + (begin * along), b = from + (end * along);
+            var low = new Vec3(Math.Min(a.X, b.X), Math.Min(a.Y, b.Y), Math.Min(a.Z, b.Z));
+            var high = new Vec3(Math.Max(a.X, b.X), Math.Max(a.Y, b.Y), Math.Max(a.Z, b.Z));
+            if (!scene.IsClear(low - round, high + round))
+            {
+                return false;
+            }
+        }
+
+        return true;
+    }
+
+    private static double ZoneRadius2(double wavelength, double length, double fraction) => wavelength * fraction * (1 - fraction) * length;
+
+    // How far the bent rays are from the leg, squared: straight from station to station.
+    private static double BentRadius2(double wavelength, double length, double fraction)
+    {
+        double before = 0, radius = 0;
+        foreach (double station in Stations)
+        {
+            double there = Math.Sqrt(ZoneRadius2(wavelength, length, station));
+            if (fraction <= station)
+            {
+                double here = radius + ((there - radius) * (fraction - before) / (station - before));
+                return here * here;
+            }
+
+            (before, radius) = (station, there);
+        }
+
+        double left = radius * (1 - fraction) / (1 - before);
+        return left * left;
+    }
+
+    // Half the extent of a disc along an axis that its normal has this component along.
+    private static double Across(double radius, double component) => (radius * Math.Sqrt(Math.Max(0, 1 - (component * component)))) + BoxSlackMetres;
+
     // Follows all bent rays from station to station, those that are still free.
     private static void KeepFree(
         IRayScene scene, Vec3 from, Vec3 along, double length, ReadOnlySpan<Vec3> across, Span<bool> isFree, double wavelength, double nearGap, double farGap)
@@ -127,7 +190,7 @@ public static class Occlusion
                 else
                 {
                     double f = Stations[station];
-                    next = from + (f * length * along) + (Math.Sqrt(wavelength * f * (1 - f) * length) * across[i]);
+                    next = from + (f * length * along) + (Math.Sqrt(ZoneRadius2(wavelength, length, f)) * across[i]);
                 }
 
                 Vec3 step = next - here[i];

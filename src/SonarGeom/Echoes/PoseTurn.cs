@@ -31,6 +31,7 @@ internal readonly struct PoseTurn
         double move = Math.Max(before.TransmitterMetres.DistanceTo(now.TransmitterMetres), before.ReceiverMetres.DistanceTo(now.ReceiverMetres));
         _alreadyDecibels = RoundingDecibels;
         Radians = _turn;
+        StepRadians = before.Prepared.FaceArmMetres > 0 ? Math.Max(_turn, move / before.Prepared.FaceArmMetres) : _turn;
         if (move >= SamePlaceMetres)
         {
             MoveMetres = move;
@@ -52,6 +53,9 @@ internal readonly struct PoseTurn
 
     /// <summary>Gets the angle of the turn, or what moves the faces as far if that is more. [rad]</summary>
     internal double Radians { get; }
+
+    /// <summary>Gets the same, with faces that as good as stay counted too: the triangle inequality holds. [rad]</summary>
+    internal double StepRadians { get; }
 
     /// <summary>Gets how far the faces move; 0 if they stay. [m]</summary>
     internal double MoveMetres { get; }
@@ -75,6 +79,10 @@ internal readonly struct PoseTurn
         double nearer = Math.Abs(marginDecibels) - already;
         return nearer > 0 ? Math.Min(0.999 * reach.SafeRadians(Math.CopySign(nearer, marginDecibels), arm), largest) : 0;
     }
+
+    /// <summary>Returns by how much an echo's level would change if its slopes were all. [dB]</summary>
+    /// <param name="reach">What the turn can do to it.</param>
+    internal double LikelyChangeDecibels(in TurnReach reach) => 10 * Math.Log10(Math.Max(reach.LikelyPower(_y, _z), 1e-30));
 
     /// <summary>Returns the least and the largest change of an echo's level. [dB]</summary>
     /// <param name="reach">What the turn can do to it.</param>

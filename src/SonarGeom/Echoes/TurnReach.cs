@@ -95,6 +95,12 @@ internal readonly struct TurnReach
             : (0, double.PositiveInfinity);
     }
 
+    /// <summary>The echo's power by its slopes alone, over what it is.</summary>
+    /// <param name="y">The move along the sensor's Y axis. [rad]</param>
+    /// <param name="z">The same along its Z axis. [rad]</param>
+    internal double LikelyPower(double y, double z) =>
+        1 + (2 * (((double)_y * y) + ((double)_z * z))) + ((double)_yy * y * y) + (2 * (double)_yz * y * z) + ((double)_zz * z * z);
+
     /// <summary>The largest turn in any direction that keeps a margin on its side of 0 dB. [rad]</summary>
     /// <param name="marginDecibels">The margin, brought nearer to 0 by whatever else may change. [dB]</param>
     /// <param name="arm">How far a turn moves the faces. [m/rad]</param>

@@ -25,6 +25,11 @@ public interface IRayScene
     /// <param name="farMetres">Hits farther than this are ignored. [m]</param>
     RayHit? ClosestHit(Vec3 origin, Vec3 unitDirection, double nearMetres, double farMetres);
 
+    /// <summary>Returns whether there is surely nothing in a box; false tells nothing.</summary>
+    /// <param name="lowMetres">Its least corner. [m]</param>
+    /// <param name="highMetres">Its largest corner. [m]</param>
+    bool IsClear(Vec3 lowMetres, Vec3 highMetres) => false;
+
     /// <summary>Finds for each ray whether anything lies on it; the same answers as one by one.</summary>
     /// <param name="rays">The rays.</param>
     /// <param name="hits">Receives one entry for each ray.</param>

@@ -36,7 +36,7 @@ public static class AimStudy
         {
             SensorPlacement turned = placement with { Mount = placement.Mount with { Tilt = Angle.FromDegrees(tilt) } };
             maps = maps is null
-                ? KeptMaps.Of(layout.WithSensor(sensor, turned), walk, settings, probes, isForSharesOnly: true, cancellation)
+                ? KeptMaps.Of(layout.WithSensor(sensor, turned), walk, settings, probes, isForSharesOnly: true, followed: [sensor], cancellation)
                 : maps.WithSensor(sensor, turned, cancellation);
             foreach (ApproachMap map in maps.Maps)
             {

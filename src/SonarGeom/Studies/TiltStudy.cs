@@ -25,7 +25,7 @@ public static class TiltStudy
         ArgumentNullException.ThrowIfNull(probe);
         SensorPlacement placement = layout.Layout.Sensors[sensor];
         double current = placement.Mount.Tilt.Degrees;
-        KeptMaps maps = KeptMaps.Of(layout, walk, settings, [probe], isForSharesOnly: true);
+        KeptMaps maps = KeptMaps.Of(layout, walk, settings, [probe], isForSharesOnly: true, followed: []);
         var moved = new MovedShares(mapped, maps.Maps[0].Shares());
         ImmutableArray<bool> before = board?.WarnedInTime() ?? [];
         var points = ImmutableArray.CreateBuilder<TiltPoint>();

@@ -31,6 +31,28 @@ public sealed class KeptMapsTests
         }
     }
 
+    [Theory]
+    [InlineData(1)]
+    [InlineData(2)]
+    public void SensorsThatTurnToAndFroInAnyOrderLeaveThemToo(int seed)
+    {
+        // Small turns, so that most cells stand; the last sensor looks down far enough to hear the floor.
+        var random = new Random(seed);
+        ImmutableArray<Probe> probes = [CoverageBench.Branch, Probe.Defaults[seed]];
+        KeptMaps kept = KeptMaps.Of(CoverageBench.OnMan, CoverageBench.Walk, Grid, probes, followed: seed == 1 ? default : [0, 1, 3]);
+        for (int i = 0; i < 24; i++)
+        {
+            int sensor = random.Next(4);
+            double tilt = sensor == 3 ? random.Next(-8, -2) : random.Next(-2, 3);
+            kept = kept.WithSensor(sensor, Turned(sensor, 0.5 * random.Next(-3, 4), tilt, random.Next(3) - 1));
+            PosedLayout anew = CoverageBench.Pose(kept.Layout.Layout);
+            for (int p = 0; p < probes.Length; p++)
+            {
+                Same(new ApproachMapper(anew, CoverageBench.Walk, Grid).Map(probes[p]), kept.Maps[p]);
+            }
+        }
+    }
+
     [Fact]
     public void EarlierMapsAskedAgainAnswerAsTruly()
     {

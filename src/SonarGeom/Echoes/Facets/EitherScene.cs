@@ -13,6 +13,9 @@ internal sealed class EitherScene(IRayScene one, IRayScene other) : IRayScene
         one.AnyHit(origin, unitDirection, nearMetres, farMetres) || other.AnyHit(origin, unitDirection, nearMetres, farMetres);
 
     /// <inheritdoc/>
+    public bool IsClear(Vec3 lowMetres, Vec3 highMetres) => one.IsClear(lowMetres, highMetres) && other.IsClear(lowMetres, highMetres);
+
+    /// <inheritdoc/>
     public void AnyHits(ReadOnlySpan<Ray> rays, Span<bool> hits)
     {
         one.AnyHits(rays, hits);

@@ -29,6 +29,9 @@ public sealed partial class RayScene : IRayScene
         return found.Slot < 0 ? null : _tree.HitOf(found);
     }
 
+    /// <inheritdoc/>
+    public bool IsClear(Vec3 lowMetres, Vec3 highMetres) => _tree.IsClear(lowMetres, highMetres);
+
     /// <summary>Finds the nearest hit of each ray, or null. The result does not depend on the number of threads.</summary>
     /// <param name="rays">The rays.</param>
     /// <param name="hits">Receives one entry for each ray.</param>
