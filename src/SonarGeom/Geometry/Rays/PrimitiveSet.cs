@@ -1,4 +1,7 @@
 using System.Collections.Immutable;
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
 
 namespace SonarGeom.Geometry.Rays;
 
@@ -7,6 +10,8 @@ namespace SonarGeom.Geometry.Rays;
 /// </summary>
 internal sealed class PrimitiveSet
 {
+    private const int PieceSize = 2048;
+
     private readonly ImmutableArray<Run> _runs;
     private readonly ImmutableArray<RoundShape> _rounds;
     private readonly ImmutableArray<BoxShape> _boxes;
@@ -38,30 +43,12 @@ internal sealed class PrimitiveSet
     }
 
     /// <summary>Returns the box around all primitives.</summary>
-    public Bounds BoundsOfAll(ParallelOptions options)
+    public Bounds BoundsOfAll(WorkCrew crew)
     {
-        object gate = new();
         Bounds all = Bounds.Empty;
         foreach (Run run in _runs)
         {
-            Chunks.ForEach(run.End - run.Start, options, (first, end) =>
-            {
-                Bounds part = Bounds.Empty;
-                for (int i = run.Start + first; i < run.Start + end; i++)
-                {
-                    part = part.With(run.Kind switch
-                    {
-                        PrimitiveKind.Triangle => run.TriangleAt(i).Bounds,
-                        PrimitiveKind.Round => RoundAt(run, i).Bounds,
-                        _ => BoxAt(run, i).Bounds,
-                    });
-                }
-
-                lock (gate)
-                {
-                    all = all.With(part);
-                }
-            });
+            all = all.With(run.End - run.Start <= PieceSize ? BoundsOf(run, run.Start, run.End) : BoundsInPieces(run, crew));
         }
 
         return all;
@@ -91,6 +78,55 @@ internal sealed class PrimitiveSet
     {
         Run run = RunOf(number);
         return new RayHit(distanceMetres, run.ObjectId, run.FirstPrimitiveId + (number - run.Start));
+    }
+
+    // Corners are loaded four numbers at a time; the last position of the mesh, which nothing follows, three.
+    private static Bounds BoundsOf(TriangleMesh mesh, int first, int end)
+    {
+        ReadOnlySpan<Facet> facets = mesh.Facets.AsSpan();
+        ref readonly double numbers = ref Unsafe.As<Vec3, double>(ref MemoryMarshal.GetReference(mesh.Vertices.AsSpan()));
+        int last = mesh.Vertices.Length - 1;
+        Vec3 position = mesh.Vertices[last];
+        Vector256<double> ofLast = Vector256.Create(position.X, position.Y, position.Z, 0);
+        Vector256<double> low = Vector256.Create(double.PositiveInfinity);
+        Vector256<double> high = Vector256.Create(double.NegativeInfinity);
+        for (int i = first; i < end; i++)
+        {
+            Facet facet = facets[i];
+            Vector256<double> a = facet.A == last ? ofLast : Vector256.LoadUnsafe(in numbers, 3 * (nuint)facet.A);
+            Vector256<double> b = facet.B == last ? ofLast : Vector256.LoadUnsafe(in numbers, 3 * (nuint)facet.B);
+            Vector256<double> c = facet.C == last ? ofLast : Vector256.LoadUnsafe(in numbers, 3 * (nuint)facet.C);
+            low = Vector256.Min(Vector256.Min(low, a), Vector256.Min(b, c));
+            high = Vector256.Max(Vector256.Max(high, a), Vector256.Max(b, c));
+        }
+
+        return new Bounds(
+            new Vec3(low.ToScalar(), low.GetElement(1), low.GetElement(2)),
+            new Vec3(high.ToScalar(), high.GetElement(1), high.GetElement(2)));
+    }
+
+    private Bounds BoundsInPieces(Run run, WorkCrew crew)
+    {
+        int count = run.End - run.Start;
+        var parts = new Bounds[((count - 1) / PieceSize) + 1];
+        crew.ForEach(count, PieceSize, (first, end) => parts[first / PieceSize] = BoundsOf(run, run.Start + first, run.Start + end));
+        return parts.Aggregate((all, part) => all.With(part));
+    }
+
+    private Bounds BoundsOf(Run run, int first, int end)
+    {
+        if (run.Mesh is TriangleMesh mesh)
+        {
+            return BoundsOf(mesh, first - run.Start, end - run.Start);
+        }
+
+        Bounds all = Bounds.Empty;
+        for (int i = first; i < end; i++)
+        {
+            all = all.With(run.Kind == PrimitiveKind.Round ? RoundAt(run, i).Bounds : BoxAt(run, i).Bounds);
+        }
+
+        return all;
     }
 
     private RoundShape RoundAt(Run run, int number) => _rounds[run.FirstShape + (number - run.Start)];

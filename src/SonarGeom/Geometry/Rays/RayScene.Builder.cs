@@ -1,4 +1,5 @@
-using System.Collections.Immutable;
+using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
 
 namespace SonarGeom.Geometry.Rays;
 
@@ -25,20 +26,19 @@ public sealed partial class RayScene
         public Builder AddMesh(TriangleMesh mesh, int objectId)
         {
             ArgumentNullException.ThrowIfNull(mesh);
-            for (int i = 0; i < mesh.Vertices.Length; i++)
+            ReadOnlySpan<Vec3> vertices = mesh.Vertices.AsSpan();
+            if (!AreFinite(vertices))
             {
-                CheckFinite(mesh.Vertices[i], nameof(mesh));
+                foreach (Vec3 vertex in vertices)
+                {
+                    CheckFinite(vertex, nameof(mesh));
+                }
             }
 
-            uint vertexCount = (uint)mesh.Vertices.Length;
-            for (int i = 0; i < mesh.Facets.Length; i++)
+            ReadOnlySpan<Facet> facets = mesh.Facets.AsSpan();
+            if (!AreBelow(facets, (uint)vertices.Length))
             {
-                Facet facet = mesh.Facets[i];
-                if ((uint)facet.A >= vertexCount || (uint)facet.B >= vertexCount || (uint)facet.C >= vertexCount)
-                {
-                    throw new ArgumentException(
-                        $"Facet {i} names vertices {facet.A}, {facet.B}, {facet.C}; the mesh has {vertexCount}.", nameof(mesh));
-                }
+                throw new ArgumentException(FaultOf(facets, vertices.Length), nameof(mesh));
             }
 
             AddRun(PrimitiveKind.Triangle, mesh.Facets.Length, objectId, 0, mesh);
@@ -106,6 +106,57 @@ public sealed partial class RayScene
         {
             ArgumentOutOfRangeException.ThrowIfNegative(threads);
             return new(new PrimitiveSet([.. _runs], [.. _rounds], [.. _boxes]), threads);
+        }
+
+        // A number less itself is 0 if it is finite, and no number otherwise.
+        private static bool AreFinite(ReadOnlySpan<Vec3> positions)
+        {
+            ReadOnlySpan<double> numbers = MemoryMarshal.Cast<Vec3, double>(positions);
+            Vector512<double> sum = Vector512<double>.Zero;
+            int i = 0;
+            for (; i <= numbers.Length - Vector512<double>.Count; i += Vector512<double>.Count)
+            {
+                Vector512<double> some = Vector512.LoadUnsafe(in numbers[i]);
+                sum += some - some;
+            }
+
+            double rest = Vector512.Sum(sum);
+            for (; i < numbers.Length; i++)
+            {
+                rest += numbers[i] - numbers[i];
+            }
+
+            return rest == 0;
+        }
+
+        private static bool AreBelow(ReadOnlySpan<Facet> facets, uint limit)
+        {
+            ReadOnlySpan<uint> corners = MemoryMarshal.Cast<Facet, uint>(facets);
+            Vector512<uint> greatest = Vector512<uint>.Zero;
+            int i = 0;
+            for (; i <= corners.Length - Vector512<uint>.Count; i += Vector512<uint>.Count)
+            {
+                greatest = Vector512.Max(greatest, Vector512.LoadUnsafe(in corners[i]));
+            }
+
+            bool areBelow = Vector512.LessThanAll(greatest, Vector512.Create(limit)) || i == 0;
+            for (; i < corners.Length; i++)
+            {
+                areBelow &= corners[i] < limit;
+            }
+
+            return areBelow;
+        }
+
+        private static string FaultOf(ReadOnlySpan<Facet> facets, int vertexCount)
+        {
+            int i = 0;
+            while (Math.Max((uint)facets[i].A, Math.Max((uint)facets[i].B, (uint)facets[i].C)) < (uint)vertexCount)
+            {
+                i++;
+            }
+
+            return $"Facet {i} names vertices {facets[i].A}, {facets[i].B}, {facets[i].C}; the mesh has {vertexCount}.";
         }
 
         private static void CheckFinite(Vec3 value, string name)

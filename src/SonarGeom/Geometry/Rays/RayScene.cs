@@ -16,6 +16,9 @@ public sealed partial class RayScene : IRayScene
     /// <summary>Gets the number of triangles and analytic primitives.</summary>
     public int PrimitiveCount => _tree.PrimitiveCount;
 
+    /// <summary>Returns whether another scene has the same tree, byte for byte.</summary>
+    internal bool IsSameTreeAs(RayScene other) => _tree.IsSameAs(other._tree);
+
     /// <inheritdoc/>
     public bool AnyHit(Vec3 origin, Vec3 unitDirection, double nearMetres, double farMetres) =>
         _tree.Search<SearchTree.Any>(

@@ -9,11 +9,13 @@ namespace SonarGeom.Geometry.Rays;
 /// </summary>
 internal sealed unsafe class SceneVertices : IDisposable
 {
+    private const int PieceSize = 2048;
+
     private readonly PrimitiveSet _primitives;
     private readonly NativeMemoryBlock _memory;
     private readonly int[] _firstVertex;
 
-    public SceneVertices(PrimitiveSet primitives, Vec3 centre, ParallelOptions options)
+    public SceneVertices(PrimitiveSet primitives, Vec3 centre, WorkCrew crew)
     {
         _primitives = primitives;
         _firstVertex = new int[primitives.Runs.Length];
@@ -31,7 +33,7 @@ internal sealed unsafe class SceneVertices : IDisposable
             if (primitives.Runs[i].Mesh is TriangleMesh mesh)
             {
                 Vector128<float>* target = all + _firstVertex[i];
-                Chunks.ForEach(mesh.Vertices.Length, options, (first, end) =>
+                crew.ForEach(mesh.Vertices.Length, PieceSize, (first, end) =>
                 {
                     ReadOnlySpan<Vec3> vertices = mesh.Vertices.AsSpan();
                     for (int j = first; j < end; j++)
@@ -52,17 +54,19 @@ internal sealed unsafe class SceneVertices : IDisposable
 
     public void Dispose() => _memory.Free();
 
-    /// <summary>Writes the box of every primitive, widened by a margin, with its number and run in the spare places.</summary>
-    public void WriteBoxes(Vector256<float>* boxes, Vec3 centre, float marginMetres, ParallelOptions options)
+    /// <summary>
+    /// Writes the box of every primitive, widened by a margin, with its number and run in the spare places, and returns the box
+    /// around them.
+    /// </summary>
+    public Vector256<float> WriteBoxes(Vector256<float>* boxes, Vec3 centre, float marginMetres, WorkCrew crew)
     {
+        Vector256<float> all = BoxVector.Empty;
         for (int i = 0; i < _primitives.Runs.Length; i++)
         {
-            int index = i;
             PrimitiveSet.Run run = _primitives.Runs[i];
-            if (run.Mesh is TriangleMesh mesh)
+            if (run.Mesh is not null)
             {
-                Chunks.ForEach(run.End - run.Start, options, (first, end) =>
-                    WriteTriangleBoxes(boxes + run.Start, mesh, Vertices + _firstVertex[index], run.Start, index, first, end, marginMetres));
+                all = BoxVector.Around(all, WriteTriangleBoxes(boxes, run, i, marginMetres, crew));
                 continue;
             }
 
@@ -74,14 +78,29 @@ internal sealed unsafe class SceneVertices : IDisposable
                 boxes[number] = Pack(
                     Vector128.Create((float)low.X, (float)low.Y, (float)low.Z, 0),
                     Vector128.Create((float)high.X, (float)high.Y, (float)high.Z, 0),
-                    marginMetres, number, index);
+                    marginMetres, number, i);
+                all = BoxVector.Around(all, boxes[number]);
             }
         }
+
+        return all;
     }
 
-    private static void WriteTriangleBoxes(
+    private Vector256<float> WriteTriangleBoxes(Vector256<float>* boxes, PrimitiveSet.Run run, int index, float margin, WorkCrew crew)
+    {
+        TriangleMesh mesh = run.Mesh!;
+        Vector128<float>* vertices = Vertices + _firstVertex[index];
+        int count = run.End - run.Start;
+        var parts = new Vector256<float>[((count - 1) / PieceSize) + 1];
+        crew.ForEach(count, PieceSize, (first, end) => parts[first / PieceSize] =
+            WriteTriangleBoxes(boxes + run.Start, mesh, vertices, run.Start, index, first, end, margin));
+        return parts.Aggregate(BoxVector.Around);
+    }
+
+    private static Vector256<float> WriteTriangleBoxes(
         Vector256<float>* boxes, TriangleMesh mesh, Vector128<float>* vertices, int start, int run, int first, int end, float margin)
     {
+        Vector256<float> all = BoxVector.Empty;
         ReadOnlySpan<Facet> facets = mesh.Facets.AsSpan();
         for (int i = first; i < end; i++)
         {
@@ -89,11 +108,15 @@ internal sealed unsafe class SceneVertices : IDisposable
             Vector128<float> a = vertices[facet.A];
             Vector128<float> b = vertices[facet.B];
             Vector128<float> c = vertices[facet.C];
-            boxes[i] = Pack(
+            Vector256<float> box = Pack(
                 Vector128.MinNative(a, Vector128.MinNative(b, c)),
                 Vector128.MaxNative(a, Vector128.MaxNative(b, c)),
                 margin, start + i, run);
+            boxes[i] = box;
+            all = BoxVector.Around(all, box);
         }
+
+        return all;
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]

@@ -13,6 +13,9 @@ internal sealed unsafe partial class SearchTree
     // origin, direction, reciprocals and products moves a plane by less than 10 of these units.
     private const double MarginShare = 32.0 / (1 << 24);
 
+    // Smaller trees are built before a second thread has begun.
+    private const int WorthACrew = 2048;
+
     private readonly PrimitiveSet _primitives;
     private readonly NativeMemoryBlock _memory;
     private readonly int[] _numbers;
@@ -30,10 +33,10 @@ internal sealed unsafe partial class SearchTree
     public SearchTree(PrimitiveSet primitives, int threads)
     {
         _primitives = primitives;
-        ParallelOptions options = new() { MaxDegreeOfParallelism = threads == 0 ? -1 : threads };
-        _bounds = primitives.BoundsOfAll(options);
-        _numbers = new int[primitives.Count];
-        _owners = new (int, int)[primitives.Count];
+        using WorkCrew crew = new(primitives.Count < WorthACrew ? 1 : threads == 0 ? WorkCrew.ThreadsAtHand : threads);
+        _bounds = primitives.BoundsOfAll(crew);
+        _numbers = GC.AllocateUninitializedArray<int>(primitives.Count);
+        _owners = GC.AllocateUninitializedArray<(int, int)>(primitives.Count);
         if (primitives.Count == 0)
         {
             _leastOrigin = Vector256.Create(double.PositiveInfinity);
@@ -51,19 +54,11 @@ internal sealed unsafe partial class SearchTree
         _leastOrigin = Vector256.Create(_bounds.Low.X, _bounds.Low.Y, _bounds.Low.Z, 0);
         _mostOrigin = Vector256.Create(_bounds.High.X, _bounds.High.Y, _bounds.High.Z, 0);
 
-        using SceneVertices vertices = new(primitives, _centre, options);
-        using TreeBuilder builder = new(primitives, vertices, _centre, (float)margin, options);
-        TreeWriter writer = new(builder);
+        using SceneVertices vertices = new(primitives, _centre, crew);
+        using TreeBuilder builder = new(primitives, vertices, _centre, (float)margin, crew);
+        TreeWriter writer = new(builder, primitives.Count, crew);
         _root = writer.Root;
-        _memory = writer.Write(primitives, vertices, _numbers, options);
-        Chunks.ForEach(_numbers.Length, options, (first, end) =>
-        {
-            for (int i = first; i < end; i++)
-            {
-                RayHit hit = primitives.HitOf(_numbers[i], 0);
-                _owners[i] = (hit.ObjectId, hit.PrimitiveId);
-            }
-        });
+        _memory = writer.Write(primitives, vertices, _numbers, _owners);
     }
 
     /// <summary>Gets the number of primitives.</summary>
@@ -71,6 +66,12 @@ internal sealed unsafe partial class SearchTree
 
     /// <summary>Gets the bytes that the tree takes up.</summary>
     public long Bytes => _memory.Bytes + (12L * _numbers.Length);
+
+    /// <summary>Returns whether another tree is the same, byte for byte.</summary>
+    public bool IsSameAs(SearchTree other) =>
+        _root == other._root && _bounds == other._bounds && _memory.Bytes == other._memory.Bytes
+        && new ReadOnlySpan<byte>(_memory.Pointer, (int)_memory.Bytes).SequenceEqual(new(other._memory.Pointer, (int)other._memory.Bytes))
+        && _numbers.AsSpan().SequenceEqual(other._numbers) && _owners.AsSpan().SequenceEqual(other._owners);
 
     /// <summary>Returns a hit with the numbers that the owner of the primitive gave.</summary>
     public RayHit HitOf(Found found)

@@ -5,12 +5,15 @@ namespace SonarGeom.Geometry.Rays;
 
 /// <summary>
 /// Builds the binary tree: cuts the primitives in two until a part is one patch of triangles or one analytic primitive, and
-/// works out on the way back what each branch costs as one to eight children of a wide node. Parts are shared out between
-/// threads; the tree does not depend on how many there are.
+/// works out on the way back what each branch costs as one to eight children of a wide node. The threads of a crew share the
+/// work: they cut the largest parts together, then each its own, and whoever has nothing left is handed the next part that is
+/// cut off. The tree does not depend on how many there are.
 /// </summary>
 internal sealed unsafe class TreeBuilder : IDisposable
 {
-    private const int WorthATask = 4096;
+    // Smaller parts are not handed from thread to thread, or cut by all together.
+    private const int LeastHandedOut = 256;
+    private const int LeastTogether = 2048;
 
     /// <summary>The largest number of cuts from the root to a leaf.</summary>
     public const int DeepestCut = 36;
@@ -28,29 +31,31 @@ internal sealed unsafe class TreeBuilder : IDisposable
     private readonly NativeMemoryBlock _boxes;
     private readonly int _count;
     private readonly float _partCost;
+    private readonly SharedParts? _shared;
     private int _nextBlock;
-    private int _idleThreads;
 
-    public TreeBuilder(PrimitiveSet primitives, SceneVertices vertices, Vec3 centre, float marginMetres, ParallelOptions options)
+    public TreeBuilder(PrimitiveSet primitives, SceneVertices vertices, Vec3 centre, float marginMetres, WorkCrew crew)
     {
         _primitives = primitives;
         _vertices = vertices;
         _count = primitives.Count;
         _partCost = primitives.Runs.Any(run => run.Mesh is not null) ? PartCostOfTriangles : PartCostOfSolids;
-        _idleThreads = options.MaxDegreeOfParallelism - 1;
-        long branches = (2L * _count) + (Block.Size * (16L + (2L * _count / WorthATask)));
-        _branches = new NativeMemoryBlock(branches * sizeof(Branch));
+        _branches = new NativeMemoryBlock(((2L * _count) + (Block.Size * (1L + crew.Threads))) * sizeof(Branch));
         _boxes = new NativeMemoryBlock(_count * 64L);
         Boxes = (Vector256<float>*)_boxes.Pointer;
-        vertices.WriteBoxes(Boxes, centre, marginMetres, options);
-        Vector256<float> all = BoxVector.Empty;
-        for (int i = 0; i < _count; i++)
-        {
-            all = BoxVector.Around(all, Boxes[i]);
-        }
-
+        Vector256<float> all = vertices.WriteBoxes(Boxes, centre, marginMetres, crew);
         Block block = default;
-        Root = Grow(new Part(0, _count, all, 0, InFirstList: true), ref block);
+        Root = block.Take(ref _nextBlock);
+        TreePart whole = new(0, _count, all, 0, InFirstList: true, Root);
+        if (crew.Threads == 1 || _count < LeastTogether)
+        {
+            _ = Grow(whole, ref block);
+        }
+        else
+        {
+            _shared = new SharedParts();
+            GrowTogether(whole, crew, ref block);
+        }
     }
 
     /// <summary>Gets the index of the root.</summary>
@@ -93,63 +98,133 @@ internal sealed unsafe class TreeBuilder : IDisposable
 
     private PrimitiveSet.Run RunOf(Branch* leaf) => _primitives.Runs[BitConverter.SingleToInt32Bits(Boxes[leaf->First].GetElement(7))];
 
-    private int Grow(Part part, ref Block block)
+    // All threads cut the largest part together until there is one for each of them.
+    private void GrowTogether(TreePart whole, WorkCrew crew, ref Block block)
     {
+        NativeMemoryBlock tables = BinnedSplit.TablesForCrew();
+        List<TreePart> parts = [whole];
+        while (parts.Count < crew.Threads)
+        {
+            TreePart largest = parts.MaxBy(part => part.Count);
+            if (largest.Count < LeastTogether)
+            {
+                break;
+            }
+
+            _ = parts.Remove(largest);
+            if (TryCut(largest, ref block, crew, tables, out TreePart near, out TreePart far))
+            {
+                parts.AddRange([near, far]);
+                _shared!.Postpone(largest.Depth, largest.Index);
+            }
+        }
+
+        tables.Free();
+        _shared!.HandOut(parts);
+        crew.ForEach(crew.Threads, 1, (_, _) =>
+        {
+            Block own = default;
+            while (_shared.Next() is TreePart part)
+            {
+                try
+                {
+                    _ = Grow(part, ref own);
+                }
+                finally
+                {
+                    _shared.Finish();
+                }
+            }
+        });
+        foreach (int index in _shared.Postponed())
+        {
+            SetCosts(Branches + index);
+        }
+    }
+
+    // Returns whether everything below is done; what another thread has taken may not be.
+    private bool Grow(TreePart part, ref Block block)
+    {
+        if (!TryCut(part, ref block, null, null, out TreePart near, out TreePart far))
+        {
+            return true;
+        }
+
+        bool isComplete;
+        if (_shared is not null && far.Count >= LeastHandedOut && _shared.IsAnyoneIdle && _shared.TryHandOut(far))
+        {
+            _ = Grow(near, ref block);
+            isComplete = false;
+        }
+        else
+        {
+            isComplete = Grow(near, ref block) & Grow(far, ref block);
+        }
+
+        if (isComplete)
+        {
+            SetCosts(Branches + part.Index);
+        }
+        else
+        {
+            _shared!.Postpone(part.Depth, part.Index);
+        }
+
+        return isComplete;
+    }
+
+    // Cuts a part in two, or makes it a leaf.
+    private bool TryCut(TreePart part, ref Block block, WorkCrew? crew, NativeMemoryBlock? tables, out TreePart near, out TreePart far)
+    {
+        Branch* branch = Branches + part.Index;
         Vector256<float>* source = Boxes + part.First + (part.InFirstList ? 0 : _count);
         Vector256<float>* target = Boxes + part.First + (part.InFirstList ? _count : 0);
-        int index = block.Take(ref _nextBlock);
-        Branch* branch = Branches + index;
         branch->Box = part.Box;
         if (IsLeaf(source, part.Count))
         {
             MakeLeaf(branch, part, source, target);
-            return index;
+            (near, far) = (default, default);
+            return false;
         }
 
         BinnedSplit split;
-        if (part.Depth + BitOperations.Log2((uint)part.Count) + 1 < DeepestCut)
+        if (part.Depth + BitOperations.Log2((uint)part.Count) + 1 >= DeepestCut)
+        {
+            split = new BinnedSplit { Axis = -1 };
+        }
+        else if (crew is null)
         {
             BinnedSplit.Find(source, part.Count, _partCost, out split);
         }
         else
         {
-            split = new BinnedSplit { Axis = -1 };
+            BinnedSplit.Find(source, part.Count, _partCost, crew, tables!, out split);
         }
 
         bool inFirstList = part.InFirstList;
-        if (split.Axis >= 0)
-        {
-            split.Divide(source, target, part.Count);
-            inFirstList = !inFirstList;
-        }
-        else
+        if (split.Axis < 0)
         {
             HalveByOrder(source, part.Count, out split);
         }
-
-        Part near = new(part.First, split.NearCount, split.NearBox, part.Depth + 1, inFirstList);
-        Part far = new(part.First + split.NearCount, part.Count - split.NearCount, split.FarBox, part.Depth + 1, inFirstList);
-        branch->Count = 0;
-        if (part.Count > WorthATask && TryTakeThread())
-        {
-            Task<int> other = Task.Run(() =>
-            {
-                Block own = default;
-                int result = Grow(far, ref own);
-                _ = Interlocked.Increment(ref _idleThreads);
-                return result;
-            });
-            branch->Near = Grow(near, ref block);
-            branch->Far = other.GetAwaiter().GetResult();
-        }
         else
         {
-            branch->Near = Grow(near, ref block);
-            branch->Far = Grow(far, ref block);
+            inFirstList = !inFirstList;
+            if (crew is null)
+            {
+                split.Divide(source, target, part.Count);
+            }
+            else
+            {
+                split.Divide(source, target, part.Count, crew, tables!);
+            }
         }
 
-        SetCosts(branch);
-        return index;
+        branch->Count = 0;
+        branch->Near = block.Take(ref _nextBlock);
+        branch->Far = block.Take(ref _nextBlock);
+        near = new(part.First, split.NearCount, split.NearBox, part.Depth + 1, inFirstList, branch->Near);
+        far = new(part.First + split.NearCount, part.Count - split.NearCount, split.FarBox, part.Depth + 1, inFirstList, branch->Far);
+        return true;
     }
 
     private static void HalveByOrder(Vector256<float>* boxes, int count, out BinnedSplit split)
@@ -192,7 +267,7 @@ internal sealed unsafe class TreeBuilder : IDisposable
         return true;
     }
 
-    private static void MakeLeaf(Branch* branch, Part part, Vector256<float>* source, Vector256<float>* other)
+    private static void MakeLeaf(Branch* branch, TreePart part, Vector256<float>* source, Vector256<float>* other)
     {
         branch->First = part.First;
         branch->Count = part.Count;
@@ -224,27 +299,10 @@ internal sealed unsafe class TreeBuilder : IDisposable
         }
     }
 
-    private bool TryTakeThread()
-    {
-        if (Volatile.Read(ref _idleThreads) > 0)
-        {
-            if (Interlocked.Decrement(ref _idleThreads) >= 0)
-            {
-                return true;
-            }
-
-            _ = Interlocked.Increment(ref _idleThreads);
-        }
-
-        return false;
-    }
-
-    private readonly record struct Part(int First, int Count, Vector256<float> Box, int Depth, bool InFirstList);
-
     /// <summary>A few consecutive branches that one thread may use.</summary>
     private struct Block
     {
-        public const int Size = 256;
+        public const int Size = 64;
 
         private int _next;
         private int _left;

@@ -136,7 +136,7 @@ internal sealed class RandomScene
         return this;
     }
 
-    public RayScene Build() => _builder.Build();
+    public RayScene Build(int threads = 0) => _builder.Build(threads);
 
     /// <summary>Returns what a ray hits first, by trying every primitive: the nearest, and of equals the first added.</summary>
     public RayHit? BruteForce(Ray ray)
