@@ -98,7 +98,7 @@ internal sealed partial class CellSearch
                 if (!(stands ?? PosedLayout.Stands(pass.Memory.Kept(row, answers)[phase], turn)))
                 {
                     ref KeptAnswer fallen = ref pass.Memory.Kept(row, answers)[phase];
-                    fallen.IsRestless = PosedLayout.IsRestless(fallen, turn, _layout.Sensor(sensor, phase).Prepared);
+                    fallen.IsRestless = PosedLayout.IsRestless(fallen, turn, turns.Last(phase), _layout.Sensor(sensor, phase).Prepared);
                 }
                 else
                 {
@@ -107,7 +107,7 @@ internal sealed partial class CellSearch
                     found.Heard |= isReport ? bit : 0;
                     found.Deaf |= isLoudInDeadZone ? bit : 0;
                     bool isMasked = !isReport && quick[phase].Timing == EchoTiming.Listening && quick[phase].IsLoud;
-                    RestOn(quick[phase], turn.Radians, isMasked, sensor, pass);
+                    RestOn(quick[phase], turn, isMasked, sensor, pass);
                 }
             }
         }
@@ -205,7 +205,7 @@ internal sealed partial class CellSearch
         }
 
         bool isMasked = !isReport && answer.Timing == EchoTiming.Listening && answer.MarginDecibels >= 0;
-        RestOn(pass.Memory.Keep(pass.KeptRow!.Value, ref known, phase, answer, _layout.Sensor(sensor, phase).Prepared), 0, isMasked, sensor, pass);
+        RestOn(pass.Memory.Keep(pass.KeptRow!.Value, ref known, phase, answer, _layout.Sensor(sensor, phase).Prepared), default, isMasked, sensor, pass);
         return answer;
     }
 

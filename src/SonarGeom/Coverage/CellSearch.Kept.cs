@@ -1,3 +1,5 @@
+using SonarGeom.Echoes;
+
 namespace SonarGeom.Coverage;
 
 /// <content>Cells that a turn leaves as they are.</content>
@@ -27,7 +29,8 @@ internal sealed partial class CellSearch
             if (standings[s].Move != turns.Moves)
             {
                 moved |= 1UL << s;
-                if (!(turns.AwayRadians(standings[s].Pose) < standings[s].SafeRadians && turns.NearestMaskMetres > standings[s].RangeMetres))
+                (double any, double still) = turns.AwayRadians(standings[s].Pose);
+                if (!((any < standings[s].SafeRadians || still < standings[s].SafeStillRadians) && turns.NearestMaskMetres > standings[s].RangeMetres))
                 {
                     return false;
                 }
@@ -69,23 +72,33 @@ internal sealed partial class CellSearch
             int move = pass.Memory.Turns(s).Moves;
             if (standings[s].Move != move)
             {
-                standings[s] = new Standing { Move = move, Pose = pass.Memory.Turns(s).Pose, SafeRadians = float.PositiveInfinity };
+                standings[s] = new Standing { Move = move, Pose = pass.Memory.Turns(s).Pose, SafeRadians = float.PositiveInfinity, SafeStillRadians = float.PositiveInfinity };
             }
         }
 
         pass.Compared = 0;
     }
 
-    // The cell rests on an answer of the present pose, or on one that has outlived a turn.
-    private static void RestOn(in QuickAnswer answer, double turnedRadians, bool isMasked, int sensor, CellPass pass)
+    // The cell rests on an answer that has outlived a turn, or on one of the present pose.
+    private static void RestOn(in QuickAnswer answer, in PoseTurn turn, bool isMasked, int sensor, CellPass pass)
     {
         ref Standing standing = ref pass.Memory.Standings(pass.Cell)[sensor];
-        double left = isMasked || answer.IsOnEdge ? 0 : answer.Timing == EchoTiming.Never ? double.PositiveInfinity : answer.SafeRadians - turnedRadians;
-        left -= pass.Memory.Turns(sensor).AwayRadians(standing.Pose) + TurnRoundingRadians;
-        standing.SafeRadians = Math.Min(standing.SafeRadians, (float)left);
+        if (isMasked || answer.IsOnEdge)
+        {
+            (standing.SafeRadians, standing.SafeStillRadians) = (0, 0);
+        }
+        else if (answer.Timing != EchoTiming.Never)
+        {
+            (double any, double still) = pass.Memory.Turns(sensor).AwayRadians(standing.Pose);
+            standing.SafeRadians = Math.Min(standing.SafeRadians, (float)(answer.SafeRadians - turn.StepRadians - any - TurnRoundingRadians));
+            standing.SafeStillRadians = Math.Min(standing.SafeStillRadians, Left(answer.SafeStillRadians, turn.StillRadians + still));
+        }
+
         if (answer.IsLoud && answer.Timing == EchoTiming.Listening)
         {
             standing.RangeMetres = Math.Max(standing.RangeMetres, answer.RangeMetres + (float)PosedLayout.MaskSlackMetres);
         }
     }
+
+    private static float Left(float safe, double away) => double.IsPositiveInfinity(away) ? float.NegativeInfinity : (float)(safe - away - TurnRoundingRadians);
 }

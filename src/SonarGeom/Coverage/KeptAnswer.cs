@@ -18,8 +18,11 @@ internal enum EchoTiming : byte
 /// <summary>The part of an answer that most turns need no more of.</summary>
 internal struct QuickAnswer
 {
-    /// <summary>A turn of the sensor up to this leaves the margin on its side of 0 dB. [rad]</summary>
+    /// <summary>Any turn of the sensor up to this leaves the margin on its side of 0 dB. [rad]</summary>
     internal float SafeRadians;
+
+    /// <summary>So does a turn up to this that leaves its faces where they are. [rad]</summary>
+    internal float SafeStillRadians;
 
     /// <summary>Range of the echo. [m]</summary>
     internal float RangeMetres;
@@ -67,13 +70,20 @@ internal struct KeptAnswer
 
     /// <summary>The part that most turns need no more of.</summary>
     /// <param name="prepared">The sensor that was asked.</param>
-    internal readonly QuickAnswer Quick(PreparedTransducer prepared) => new()
+    internal readonly QuickAnswer Quick(PreparedTransducer prepared)
     {
-        SafeRadians = double.IsNegativeInfinity(MarginDecibels) ? float.PositiveInfinity : IsBare ? 0 : (float)PoseTurn.SafeRadians(MarginDecibels, Reach, prepared),
-        RangeMetres = (float)RangeMetres,
-        Pose = Pose,
-        Timing = Timing,
-        IsLoud = MarginDecibels >= 0,
-        IsOnEdge = IsOnEdge,
-    };
+        (double still, double any) = double.IsNegativeInfinity(MarginDecibels) ? (double.PositiveInfinity, double.PositiveInfinity)
+            : IsBare ? (0, 0)
+            : PoseTurn.SafeRadians(MarginDecibels, Reach, prepared);
+        return new QuickAnswer
+        {
+            SafeRadians = (float)any,
+            SafeStillRadians = (float)still,
+            RangeMetres = (float)RangeMetres,
+            Pose = Pose,
+            Timing = Timing,
+            IsLoud = MarginDecibels >= 0,
+            IsOnEdge = IsOnEdge,
+        };
+    }
 }

@@ -27,6 +27,9 @@ internal struct Standing
     /// <summary>They all do while the sensor is turned by less than this away from <see cref="Pose"/>. [rad]</summary>
     internal float SafeRadians;
 
+    /// <summary>So they do while it is turned by less than this and its faces are where they were. [rad]</summary>
+    internal float SafeStillRadians;
+
     /// <summary>The number of a pose of the sensor.</summary>
     internal byte Pose;
 

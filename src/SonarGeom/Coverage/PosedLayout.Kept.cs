@@ -97,7 +97,7 @@ public sealed partial class PosedLayout
             }
         }
 
-        return turn.Radians < answer.SafeRadians ? true : null;
+        return turn.Radians < (turn.MoveMetres > 0 ? answer.SafeRadians : answer.SafeStillRadians) ? true : null;
     }
 
     /// <summary>The same where the turn has to be looked at.</summary>
@@ -118,9 +118,19 @@ public sealed partial class PosedLayout
     /// <summary>Whether what takes the place of a fallen answer will most likely fall to another turn as large as the last: no more than a guess.</summary>
     /// <param name="answer">The answer.</param>
     /// <param name="turn">The turn that it fell to.</param>
+    /// <param name="last">The last turn.</param>
     /// <param name="prepared">The sensor.</param>
-    internal static bool IsRestless(in KeptAnswer answer, in PoseTurn turn, PreparedTransducer prepared) =>
-        PoseTurn.SafeRadians(answer.MarginDecibels + turn.LikelyChangeDecibels(answer.Reach), answer.Reach, prepared) < turn.Radians;
+    internal static bool IsRestless(in KeptAnswer answer, in PoseTurn turn, in PoseTurn last, PreparedTransducer prepared)
+    {
+        // Slopes tell nothing of larger turns.
+        if (turn.Radians > BeamBends.LeastTurnRadians)
+        {
+            return false;
+        }
+
+        (double still, double any) = PoseTurn.SafeRadians(answer.MarginDecibels + turn.LikelyChangeDecibels(answer.Reach), answer.Reach, prepared);
+        return (last.MoveMetres > 0 ? any : still) < last.Radians;
+    }
 
     private EchoTiming TimingOf(int sensor, ProbeTarget target, Vec3 atMetres, double rangeMetres) =>
         rangeMetres > _sensors[sensor].WindowRangeMetres ? EchoTiming.Never

@@ -11,7 +11,7 @@ internal sealed class SensorTurns
 
     private readonly List<PosedSensor> _poses;
     private PoseTurn[] _turns = [];
-    private double[] _away = [];
+    private (double Any, double Still)[] _away = [];
 
     /// <summary>Begins with a sensor.</summary>
     /// <param name="posed">The sensor.</param>
@@ -36,8 +36,12 @@ internal sealed class SensorTurns
     /// <summary>Returns the turn from a pose of this era to the present one.</summary>
     internal ref readonly PoseTurn From(byte pose, int phase) => ref _turns[(pose * _poses[0].Poses.Length) + phase];
 
-    /// <summary>Returns how far from a pose of this era the sensor is turned, the largest over the stride. [rad]</summary>
-    internal double AwayRadians(byte pose) => _away.Length == 0 ? 0 : _away[pose];
+    /// <summary>Returns the last turn of all.</summary>
+    internal ref readonly PoseTurn Last(int phase) => ref _turns[_turns.Length - (2 * _poses[0].Poses.Length) + phase];
+
+    /// <summary>Returns how far from a pose of this era the sensor is turned, the largest over the stride, and the same for as long as no
+    /// turn moves the faces; infinite if one does. [rad]</summary>
+    internal (double Any, double Still) AwayRadians(byte pose) => _away.Length == 0 ? default : _away[pose];
 
     /// <summary>Gets the least range at which the sensor now reports the floor or a limb; infinite for none. [m]</summary>
     internal double NearestMaskMetres { get; private set; }
@@ -62,10 +66,11 @@ internal sealed class SensorTurns
         }
 
         NearestMaskMetres = Math.Min(posed.FloorRangeMetres.Min(), posed.LimbRangeMetres.Min());
-        _away = new double[_poses.Count];
+        _away = new (double, double)[_poses.Count];
         for (int i = 0; i < _turns.Length; i++)
         {
-            _away[i / phases] = Math.Max(_away[i / phases], _turns[i].StepRadians);
+            ref (double Any, double Still) away = ref _away[i / phases];
+            away = (Math.Max(away.Any, _turns[i].StepRadians), Math.Max(away.Still, _turns[i].StillRadians));
         }
 
         if (EraBegan < Moves && _turns.AsSpan(_turns.Length - (2 * phases), phases).ToArray().Any(t => t.MoveMetres > 0))

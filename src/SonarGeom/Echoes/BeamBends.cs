@@ -2,11 +2,11 @@ using System.Runtime.Intrinsics;
 
 namespace SonarGeom.Echoes;
 
-/// <summary>How large a beam is and how fast it changes, within <see cref="BeamBends.LargestTurnRadians"/> of a direction.</summary>
+/// <summary>How large a beam is and how fast it changes, within each of <see cref="BeamBends.TurnsRadians"/> of a direction.</summary>
 /// <param name="Near">Largest amplitude. [unitless]</param>
 /// <param name="Steepest">Steepest slope. [1/rad]</param>
 /// <param name="Bend">Largest ‖Hess B‖. [1/rad²]</param>
-internal readonly record struct BeamFacts(float Near, float Steepest, float Bend);
+internal readonly record struct BeamFacts(Vector128<float> Near, Vector128<float> Steepest, Vector128<float> Bend);
 
 /// <summary>
 /// How large a beam is, and how fast it and its slope change: the largest over the frequencies of a burst. For beams that are the
@@ -19,8 +19,11 @@ internal readonly record struct BeamFacts(float Near, float Steepest, float Bend
 /// </remarks>
 internal sealed class BeamBends
 {
-    /// <summary>Turns up to this are bounded. [rad]</summary>
-    internal const double LargestTurnRadians = 3 * Math.PI / 180;
+    /// <summary>Turns that move the faces of a sensor are bounded up to this, the least of <see cref="TurnsRadians"/>. [rad]</summary>
+    internal const double LeastTurnRadians = 3 * Math.PI / 180;
+
+    /// <summary>The number of turns up to which bounds are known.</summary>
+    internal const int Turns = 4;
 
     private const int StepsPerBin = 10;
     private const int Bins = 360;
@@ -32,13 +35,13 @@ internal sealed class BeamBends
     private const double AngleErrorRadians = 2e-4;
 
     private readonly BeamFacts[] _facts = new BeamFacts[Bins];
-    private readonly BeamFacts[] _wide = new BeamFacts[Bins];
+    private readonly (float Near, float Steepest)[] _wide = new (float, float)[Bins];
 
     /// <summary>Measures a beam.</summary>
     /// <param name="table">The beam at the frequencies of a burst, the same all round.</param>
     internal BeamBends(DirectivityTable table)
     {
-        var steps = new BeamFacts[Count + 1];
+        var steps = new Facts[Count + 1];
         Vector512<double> before = table.AtCosine(Math.Cos(-StepRadians)), here = table.AtCosine(1);
         for (int i = 0; i <= Count; i++)
         {
@@ -47,22 +50,26 @@ internal sealed class BeamBends
             (before, here) = (here, after);
         }
 
-        const int Reach = (int)((LargestTurnRadians + AngleErrorRadians) / StepRadians) + 2;
-        const int Wide = (int)((LargestTurnRadians + FaceMove.PanelRadians + AngleErrorRadians) / StepRadians) + 2;
         for (int bin = 0; bin < Bins; bin++)
         {
-            int from = bin * StepsPerBin;
-            _facts[bin] = MostOf(steps, from - Reach, from + StepsPerBin + Reach);
-            _wide[bin] = MostOf(steps, from - Wide, from + StepsPerBin + Wide);
+            Facts a = MostOf(steps, bin, TurnsRadians[0]), b = MostOf(steps, bin, TurnsRadians[1]), c = MostOf(steps, bin, TurnsRadians[2]), d = MostOf(steps, bin, TurnsRadians[3]);
+            _facts[bin] = new BeamFacts(
+                Vector128.Create(a.Near, b.Near, c.Near, d.Near), Vector128.Create(a.Steepest, b.Steepest, c.Steepest, d.Steepest),
+                Vector128.Create(a.Bend, b.Bend, c.Bend, d.Bend));
+            Facts wide = MostOf(steps, bin, LeastTurnRadians + FaceMove.PanelRadians);
+            _wide[bin] = (wide.Near, wide.Steepest);
         }
     }
+
+    /// <summary>Gets the turns up to which bounds are known, from the least to the largest. [rad]</summary>
+    internal static ReadOnlySpan<double> TurnsRadians => [LeastTurnRadians, 8 * Math.PI / 180, 18 * Math.PI / 180, 40 * Math.PI / 180];
 
     /// <summary>Returns the facts about a direction.</summary>
     /// <param name="angleRadians">Its angle off boresight as <see cref="Angle"/> tells it. [rad]</param>
     internal ref readonly BeamFacts At(double angleRadians) => ref _facts[Math.Clamp((int)(angleRadians * (Bins / Math.PI)), 0, Bins - 1)];
 
-    /// <summary>Returns the same within <see cref="FaceMove.PanelRadians"/> more.</summary>
-    internal ref readonly BeamFacts WideAt(double angleRadians) => ref _wide[Math.Clamp((int)(angleRadians * (Bins / Math.PI)), 0, Bins - 1)];
+    /// <summary>Returns amplitude and slope within <see cref="LeastTurnRadians"/> and <see cref="FaceMove.PanelRadians"/> more.</summary>
+    internal (float Near, float Steepest) WideAt(double angleRadians) => _wide[Math.Clamp((int)(angleRadians * (Bins / Math.PI)), 0, Bins - 1)];
 
     /// <summary>Returns angles from their cosines, in error by at most 6.7e-5 (Abramowitz and Stegun 4.4.45).</summary>
     internal static Vector512<double> Angles(Vector512<double> cosines)
@@ -83,18 +90,19 @@ internal sealed class BeamBends
         return cosine >= 0 ? angle : Math.PI - angle;
     }
 
-    private static BeamFacts MostOf(BeamFacts[] steps, int from, int to)
+    private static Facts MostOf(Facts[] steps, int bin, double turnRadians)
     {
-        BeamFacts most = default;
-        for (int i = Math.Max(0, from); i <= Math.Min(Count, to); i++)
+        int reach = (int)((turnRadians + AngleErrorRadians) / StepRadians) + 2, from = bin * StepsPerBin;
+        Facts most = default;
+        for (int i = Math.Max(0, from - reach); i <= Math.Min(Count, from + StepsPerBin + reach); i++)
         {
-            most = new BeamFacts(Math.Max(most.Near, steps[i].Near), Math.Max(most.Steepest, steps[i].Steepest), Math.Max(most.Bend, steps[i].Bend));
+            most = new Facts(Math.Max(most.Near, steps[i].Near), Math.Max(most.Steepest, steps[i].Steepest), Math.Max(most.Bend, steps[i].Bend));
         }
 
         return most;
     }
 
-    private static BeamFacts Step(Vector512<double> before, Vector512<double> here, Vector512<double> after, double angle)
+    private static Facts Step(Vector512<double> before, Vector512<double> here, Vector512<double> after, double angle)
     {
         double largest = 0, steepest = 0, bend = 0;
         double sine = Math.Sin(angle);
@@ -110,6 +118,8 @@ internal sealed class BeamBends
         }
 
         // The amplitude itself needs no more than the rounding to single precision and the half step between.
-        return new BeamFacts((float)((1.0001 * largest) + (steepest * StepRadians)), (float)(Allowance * steepest), (float)(Allowance * bend));
+        return new Facts((float)((1.0001 * largest) + (steepest * StepRadians)), (float)(Allowance * steepest), (float)(Allowance * bend));
     }
+
+    private readonly record struct Facts(float Near, float Steepest, float Bend);
 }

@@ -1,7 +1,9 @@
+using System.Runtime.Intrinsics;
+
 namespace SonarGeom.Echoes;
 
 /// <summary>
-/// What the beams can do to an echo while the sensor turns where it stands by no more than <see cref="BeamBends.LargestTurnRadians"/>:
+/// What the beams can do to an echo while the sensor turns where it stands by no more than each of <see cref="BeamBends.TurnsRadians"/>:
 /// the turn changes the beams and nothing else.
 /// </summary>
 /// <remarks>
@@ -13,10 +15,10 @@ namespace SonarGeom.Echoes;
 /// </remarks>
 /// <param name="Loud">Bound on |p′| at every frequency, Σ|cⱼ|·sup|Bⱼ|, for a source of unit pressure at 1 m. [unitless]</param>
 /// <param name="Bend">Bound on the second derivative at every frequency. [1/rad²]</param>
-internal readonly record struct GrossEcho(double Loud, double Bend)
+internal readonly record struct GrossEcho(Vector128<float> Loud, Vector128<float> Bend)
 {
     /// <summary>Nothing is known.</summary>
-    internal static GrossEcho Unknown => new(double.PositiveInfinity, double.PositiveInfinity);
+    internal static GrossEcho Unknown => new(Vector128.Create(float.PositiveInfinity), Vector128.Create(float.PositiveInfinity));
 
     public static GrossEcho operator +(in GrossEcho a, in GrossEcho b) => new(a.Loud + b.Loud, a.Bend + b.Bend);
 }

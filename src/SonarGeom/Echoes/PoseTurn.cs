@@ -13,12 +13,15 @@ internal readonly struct PoseTurn
     private const double RoundingDecibels = 1e-3;
 
     // The faces see what the sensor turns by, and what they turn by themselves.
-    private const double LargestTurnOfFaces = BeamBends.LargestTurnRadians - FaceMove.SidewaysRadians;
+    private const double LargestTurnOfFaces = BeamBends.LeastTurnRadians - FaceMove.SidewaysRadians;
 
     private readonly double _turn;
     private readonly double _y;
     private readonly double _z;
     private readonly double _alreadyDecibels;
+
+    // Which of the turns it is no larger than; −1 if it is larger than all of them, or too large for the faces.
+    private readonly int _bounded;
 
     private PoseTurn(SensorAtPose before, SensorAtPose now)
     {
@@ -37,6 +40,15 @@ internal readonly struct PoseTurn
             MoveMetres = move;
             Radians = Math.Max(_turn, move / before.Prepared.FaceArmMetres);
             _alreadyDecibels += before.Prepared.SteepestThresholdDecibelsPerMetre * RangeSlackMetres;
+            _bounded = _turn > LargestTurnOfFaces || move > FaceMove.LargestMetres ? -1 : 0;
+        }
+        else
+        {
+            _bounded = BeamBends.TurnsRadians[^1] < _turn ? -1 : 0;
+            while (_bounded >= 0 && BeamBends.TurnsRadians[_bounded] < _turn)
+            {
+                _bounded++;
+            }
         }
     }
 
@@ -57,27 +69,32 @@ internal readonly struct PoseTurn
     /// <summary>Gets the same, with faces that as good as stay counted too: the triangle inequality holds. [rad]</summary>
     internal double StepRadians { get; }
 
+    /// <summary>Gets the angle of the turn if the faces stay; else it is infinite. [rad]</summary>
+    internal double StillRadians => MoveMetres > 0 ? double.PositiveInfinity : _turn;
+
     /// <summary>Gets how far the faces move; 0 if they stay. [m]</summary>
     internal double MoveMetres { get; }
 
     /// <summary>Gets how far the range of an echo can change; 0 if the faces stay. [m]</summary>
     internal double RangeSlackMetres => FaceMove.RangeFactor * MoveMetres;
 
-    /// <summary>Returns the largest turn that provably leaves a margin on its side of 0 dB. [rad]</summary>
+    /// <summary>Returns the largest turns that provably leave a margin on its side of 0 dB. [rad]</summary>
     /// <param name="marginDecibels">The margin. [dB]</param>
     /// <param name="reach">What tells how far a turn can change it.</param>
     /// <param name="prepared">The sensor.</param>
-    internal static double SafeRadians(double marginDecibels, in TurnReach reach, PreparedTransducer prepared)
+    /// <returns>That of turns that leave the faces where they are, and that of any.</returns>
+    internal static (double Still, double Any) SafeRadians(double marginDecibels, in TurnReach reach, PreparedTransducer prepared)
     {
-        double arm = prepared.FaceArmMetres, largest = BeamBends.LargestTurnRadians, already = RoundingDecibels;
-        if (arm > 0)
+        double nearer = Math.Abs(marginDecibels) - RoundingDecibels;
+        double still = nearer > 0 ? 0.999 * reach.SafeRadians(Math.CopySign(nearer, marginDecibels)) : 0, arm = prepared.FaceArmMetres;
+        if (arm == 0)
         {
-            largest = Math.Min(LargestTurnOfFaces, FaceMove.LargestMetres / arm);
-            already += prepared.SteepestThresholdDecibelsPerMetre * FaceMove.RangeFactor * FaceMove.LargestMetres;
+            return (still, still);
         }
 
-        double nearer = Math.Abs(marginDecibels) - already;
-        return nearer > 0 ? Math.Min(0.999 * reach.SafeRadians(Math.CopySign(nearer, marginDecibels), arm), largest) : 0;
+        nearer -= prepared.SteepestThresholdDecibelsPerMetre * FaceMove.RangeFactor * FaceMove.LargestMetres;
+        double largest = Math.Min(LargestTurnOfFaces, FaceMove.LargestMetres / arm);
+        return (still, nearer > 0 ? Math.Min(0.999 * reach.SafeMovedRadians(Math.CopySign(nearer, marginDecibels), arm), largest) : 0);
     }
 
     /// <summary>Returns by how much an echo's level would change if its slopes were all. [dB]</summary>
@@ -88,13 +105,14 @@ internal readonly struct PoseTurn
     /// <param name="reach">What the turn can do to it.</param>
     internal (double Least, double Most) LevelChange(in TurnReach reach)
     {
-        if (_turn > (MoveMetres > 0 ? LargestTurnOfFaces : BeamBends.LargestTurnRadians) || MoveMetres > FaceMove.LargestMetres || (MoveMetres > 0 && !reach.CanMove))
+        if (_bounded < 0 || (MoveMetres > 0 && !reach.CanMove))
         {
             return (double.NegativeInfinity, double.PositiveInfinity);
         }
 
-        (double least, double most) = reach.Pressures(_y, _z, MoveMetres);
+        (double least, double most) = reach.Pressures(_y, _z, MoveMetres, _bounded);
+        double loud = MoveMetres > 0 ? reach.LoudMovedDecibels : reach.LoudDecibels(_bounded);
         return (least > 0 ? (Math.Log(least) / TurnReach.NepersPerDecibel) - _alreadyDecibels : double.NegativeInfinity,
-            Math.Min(Math.Log(most) / TurnReach.NepersPerDecibel, reach.LoudDecibels(MoveMetres > 0)) + _alreadyDecibels);
+            Math.Min(Math.Log(most) / TurnReach.NepersPerDecibel, loud) + _alreadyDecibels);
     }
 }

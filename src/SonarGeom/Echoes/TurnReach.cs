@@ -1,3 +1,6 @@
+using System.Runtime.CompilerServices;
+using System.Runtime.Intrinsics;
+
 namespace SonarGeom.Echoes;
 
 /// <summary>
@@ -16,9 +19,9 @@ internal readonly struct TurnReach
     private const double RelativeRounding = 1.0 / 2000;
     private const double AbsoluteRounding = 1e-7;
 
-    private readonly Half _loudDecibels;
+    private readonly HalfOfTurns _loudDecibels;
+    private readonly HalfOfTurns _bend;
     private readonly Half _loudMovedDecibels;
-    private readonly Half _bend;
     private readonly Half _move;
     private readonly Half _allowed;
     private readonly Half _y;
@@ -39,20 +42,32 @@ internal readonly struct TurnReach
     internal TurnReach(in GrossEcho gross, double move, double power, double y, double z, double yy, double yz, double zz)
     {
         double inverse = 1 / power, root = Math.Sqrt(inverse);
-        double loud = gross.Loud * root, allowed = FaceMove.FormAllowance * loud;
+        double loud = gross.Loud[0] * root, allowed = FaceMove.FormAllowance * loud;
 
         // What the faces cannot be moved for is marked by a move that is no number.
         bool canMove = double.IsFinite(move);
-        (_loudDecibels, _bend) = (RoundedUp(20 * Math.Log10(loud)), RoundedUp(gross.Bend * root));
+        double rootDecibels = 20 * Math.Log10(root);
+        for (int turn = 0; turn < BeamBends.Turns; turn++)
+        {
+            _loudDecibels[turn] = RoundedUp((20 * Math.Log10(gross.Loud[turn])) + rootDecibels);
+            _bend[turn] = RoundedUp(gross.Bend[turn] * root);
+        }
+
         _loudMovedDecibels = RoundedUp(20 * Math.Log10(loud + allowed + (FaceMove.LargestMetres * move * root)));
         (_move, _allowed) = (canMove ? RoundedUp(move * root) : Half.NaN, RoundedUp(allowed));
         (_y, _z, _yy, _yz, _zz) = ((Half)(y * inverse), (Half)(z * inverse), (Half)(yy * inverse), (Half)(yz * inverse), (Half)(zz * inverse));
     }
 
-    private TurnReach(double loudDecibels, double loudMovedDecibels, bool canMove)
+    private TurnReach(Vector128<float> loud, double loudMovedDecibels, double offsetDecibels, bool canMove)
     {
-        (_loudDecibels, _loudMovedDecibels) = (RoundedUp(loudDecibels), RoundedUp(loudMovedDecibels));
-        (_bend, _allowed, _move) = (Half.PositiveInfinity, Half.PositiveInfinity, canMove ? Half.PositiveInfinity : Half.NaN);
+        for (int turn = 0; turn < BeamBends.Turns; turn++)
+        {
+            _loudDecibels[turn] = RoundedUp((20 * Math.Log10(loud[turn])) + offsetDecibels);
+            _bend[turn] = Half.PositiveInfinity;
+        }
+
+        _loudMovedDecibels = RoundedUp(loudMovedDecibels + offsetDecibels);
+        (_allowed, _move) = (Half.PositiveInfinity, canMove ? Half.PositiveInfinity : Half.NaN);
     }
 
     /// <summary>Nothing is known.</summary>
@@ -63,14 +78,16 @@ internal readonly struct TurnReach
     /// <param name="move">What a move of the faces can do to it. [1/m]</param>
     /// <param name="offsetDecibels">How far a pressure of 1 is above the level that the echo is given. [dB]</param>
     internal static TurnReach OfFaint(in GrossEcho gross, double move, double offsetDecibels) => new(
-        (20 * Math.Log10(gross.Loud)) + offsetDecibels,
-        (20 * Math.Log10((gross.Loud * (1 + FaceMove.FormAllowance)) + (FaceMove.LargestMetres * move))) + offsetDecibels, double.IsFinite(move));
+        gross.Loud, 20 * Math.Log10((gross.Loud[0] * (1 + FaceMove.FormAllowance)) + (FaceMove.LargestMetres * move)), offsetDecibels, double.IsFinite(move));
 
     /// <summary>No turn makes anything of it.</summary>
     internal static TurnReach Silent => new(default, 0, 1, 0, 0, 0, 0, 0);
 
-    /// <summary>The most that the echo can rise within the largest turn, and the largest move if the faces move. [dB]</summary>
-    internal double LoudDecibels(bool isMoved) => (double)(isMoved ? _loudMovedDecibels : _loudDecibels);
+    /// <summary>The most that the echo can rise within one of <see cref="BeamBends.TurnsRadians"/> while the faces stay. [dB]</summary>
+    internal double LoudDecibels(int turn) => (double)_loudDecibels[turn];
+
+    /// <summary>The same within the least of them and the largest move of the faces. [dB]</summary>
+    internal double LoudMovedDecibels => (double)_loudMovedDecibels;
 
     /// <summary>Whether anything is known of what a move of the faces does.</summary>
     internal bool CanMove => !Half.IsNaN(_move);
@@ -80,13 +97,14 @@ internal readonly struct TurnReach
     /// <param name="y">The move along the sensor's Y axis. [rad]</param>
     /// <param name="z">The same along its Z axis. [rad]</param>
     /// <param name="move">How far the faces move, the middle between them staying. [m]</param>
-    internal (double Least, double Most) Pressures(double y, double z, double move)
+    /// <param name="turn">Which of <see cref="BeamBends.TurnsRadians"/> the turn is no larger than.</param>
+    internal (double Least, double Most) Pressures(double y, double z, double move, int turn)
     {
         double first = 2 * (double)_y * y, other = 2 * (double)_z * z;
         double yy = (double)_yy * y * y, yz = 2 * (double)_yz * y * z, zz = (double)_zz * z * z;
         double power = 1 + first + other + yy + yz + zz;
         double error = (RelativeRounding * (Math.Abs(first) + Math.Abs(other) + yy + Math.Abs(yz) + zz)) + AbsoluteRounding;
-        double left = 0.5 * ((y * y) + (z * z)) * (double)_bend;
+        double left = 0.5 * ((y * y) + (z * z)) * (double)_bend[turn];
         left += move > 0 ? (move * (double)_move) + (double)_allowed : 0;
 
         // What overflowed is not known.
@@ -101,30 +119,44 @@ internal readonly struct TurnReach
     internal double LikelyPower(double y, double z) =>
         1 + (2 * (((double)_y * y) + ((double)_z * z))) + ((double)_yy * y * y) + (2 * (double)_yz * y * z) + ((double)_zz * z * z);
 
-    /// <summary>The largest turn in any direction that keeps a margin on its side of 0 dB. [rad]</summary>
+    /// <summary>The largest turn in any direction that keeps a margin on its side of 0 dB while the faces stay. [rad]</summary>
+    /// <param name="marginDecibels">The margin, brought nearer to 0 by whatever else may change. [dB]</param>
+    internal double SafeRadians(double marginDecibels)
+    {
+        double slope = Slope, room = Room(marginDecibels), safe = 0;
+        for (int turn = BeamBends.Turns - 1; turn >= 0 && safe < BeamBends.TurnsRadians[turn]; turn--)
+        {
+            double largest = BeamBends.TurnsRadians[turn];
+            bool isNever = marginDecibels < 0 && LoudDecibels(turn) < -marginDecibels;
+            safe = Math.Max(safe, isNever ? largest : Math.Min(largest, Until(room, slope, (double)_bend[turn])));
+        }
+
+        return safe;
+    }
+
+    /// <summary>The same when turns move the faces.</summary>
     /// <param name="marginDecibels">The margin, brought nearer to 0 by whatever else may change. [dB]</param>
     /// <param name="arm">How far a turn moves the faces. [m/rad]</param>
-    internal double SafeRadians(double marginDecibels, double arm)
+    internal double SafeMovedRadians(double marginDecibels, double arm)
     {
-        if (arm > 0 && !CanMove)
+        if (!CanMove)
         {
             return 0;
         }
 
-        if (marginDecibels < 0 && LoudDecibels(arm > 0) < -marginDecibels)
-        {
-            return double.PositiveInfinity;
-        }
+        return marginDecibels < 0 && LoudMovedDecibels < -marginDecibels
+            ? double.PositiveInfinity
+            : Until(Room(marginDecibels) - (double)_allowed, Slope + (arm * (double)_move), (double)_bend[0]);
+    }
 
-        // slope·δ + ½·bend·δ² = room, the slope at most the root of the trace of C.
-        double slope = Math.Sqrt(((1 + RelativeRounding) * ((double)_yy + (double)_zz)) + AbsoluteRounding);
-        double bend = (double)_bend, room = Math.Abs(Math.Exp(-marginDecibels * NepersPerDecibel) - 1);
-        if (arm > 0)
-        {
-            slope += arm * (double)_move;
-            room -= (double)_allowed;
-        }
+    // At most the root of the trace of C.
+    private double Slope => Math.Sqrt(((1 + RelativeRounding) * ((double)_yy + (double)_zz)) + AbsoluteRounding);
 
+    private static double Room(double marginDecibels) => Math.Abs(Math.Exp(-marginDecibels * NepersPerDecibel) - 1);
+
+    // slope·δ + ½·bend·δ² = room.
+    private static double Until(double room, double slope, double bend)
+    {
         double safe = 2 * room / (slope + Math.Sqrt((slope * slope) + (2 * bend * room)));
         return room > 0 && safe > 0 ? safe : 0;
     }
@@ -134,4 +166,11 @@ internal readonly struct TurnReach
 
     private static Half RoundedUp(double figure) =>
         double.IsNaN(figure) ? Half.PositiveInfinity : double.IsNegativeInfinity(figure) ? Half.NegativeInfinity : (Half)(figure + (0.001 * Math.Abs(figure)) + 1e-7);
+}
+
+/// <summary>One number for each of <see cref="BeamBends.TurnsRadians"/>.</summary>
+[InlineArray(BeamBends.Turns)]
+internal struct HalfOfTurns
+{
+    private Half _first;
 }
