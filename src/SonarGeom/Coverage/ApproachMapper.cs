@@ -174,13 +174,13 @@ public sealed class ApproachMapper
         ImmutableArray<HeightBand> rowBands = RowBands();
 
         // Rows are independent and each cell is written once, so the result does not depend on the number of threads.
-        Parallel.For(0, Grid.Rows, new ParallelOptions { CancellationToken = cancellation }, row =>
+        RowQueue.ForEach(Grid.Rows, row =>
         {
             if (onlyBand is not { } band || rowBands[row] == band)
             {
                 FillRow(draft, row, draft.Search.Begin(), isForSharesOnly);
             }
-        });
+        }, cancellation);
         return Finish(draft);
     }
 

@@ -77,11 +77,11 @@ public sealed class KeptMaps
         CancellationToken cancellation)
     {
         // All rows of all maps side by side: each cell is written once, so the result does not depend on the number of threads.
-        Parallel.For(0, drafts.Length * mapper.Grid.Rows, new ParallelOptions { CancellationToken = cancellation }, i =>
+        RowQueue.ForEach(drafts.Length * mapper.Grid.Rows, i =>
         {
             (int probe, int row) = (i / mapper.Grid.Rows, i % mapper.Grid.Rows);
             mapper.FillRow(drafts[probe], row, drafts[probe].Search.Begin(kept.Memories[probe]), isForSharesOnly, isKept: true);
-        });
+        }, cancellation);
         return new KeptMaps(layout, walk, settings, [.. drafts.Select(mapper.Finish)], kept, isForSharesOnly);
     }
 
