@@ -181,7 +181,7 @@ internal sealed partial class CellSearch
         }
 
         // The halves make a tree; its nodes, row by row, are the refined places.
-        pass.Memory.RefineFrom(pass.Cell, index);
+        pass.Memory.RefineFrom(pass.Cell, index, pass.KeptRow);
         double low = _distances[index], high = _distances[index + 1];
         for (int node = 0; node < ReportMemory.RefinedPlaces;)
         {

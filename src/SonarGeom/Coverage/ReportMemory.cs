@@ -114,7 +114,7 @@ internal sealed class ReportMemory
     internal ref double FrontMetres(int cell) => ref _fronts[cell];
 
     /// <summary>Makes sure that the refined places of a cell are those after one of its distances.</summary>
-    internal void RefineFrom(int cell, int distance)
+    internal void RefineFrom(int cell, int distance, int? row)
     {
         if (_refinedFrom[cell] == distance + 1)
         {
@@ -125,6 +125,14 @@ internal sealed class ReportMemory
         foreach (ref Answers answers in _answers.AsSpan((((cell + 1) * _places) - RefinedPlaces) * _sensors, RefinedPlaces * _sensors))
         {
             answers = new Answers { Block = answers.Block };
+            if (row is { } kept && answers.Block > 0)
+            {
+                // What has wandered once wanders on: those that come now will hardly outlive the next turn.
+                foreach (ref KeptAnswer answer in Kept(kept, answers))
+                {
+                    answer.IsRestless = true;
+                }
+            }
         }
     }
 

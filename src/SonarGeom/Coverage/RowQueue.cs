@@ -1,3 +1,5 @@
+using System.Collections.Concurrent;
+
 namespace SonarGeom.Coverage;
 
 /// <summary>Hands out rows to threads one by one, so that none is left with many while others have done. Rows differ in work by far.</summary>
@@ -7,16 +9,8 @@ internal static class RowQueue
     /// <param name="rows">Number of rows.</param>
     /// <param name="work">Works on one row.</param>
     /// <param name="cancellation">Stops the work.</param>
-    internal static void ForEach(int rows, Action<int> work, CancellationToken cancellation)
-    {
-        int next = -1;
-        Parallel.For(0, Math.Min(rows, Environment.ProcessorCount), new ParallelOptions { CancellationToken = cancellation }, _ =>
-        {
-            for (int row = Interlocked.Increment(ref next); row < rows; row = Interlocked.Increment(ref next))
-            {
-                cancellation.ThrowIfCancellationRequested();
-                work(row);
-            }
-        });
-    }
+    internal static void ForEach(int rows, Action<int> work, CancellationToken cancellation) => Parallel.ForEach(
+        Partitioner.Create(Enumerable.Range(0, rows), EnumerablePartitionerOptions.NoBuffering),
+        new ParallelOptions { CancellationToken = cancellation },
+        work);
 }

@@ -21,6 +21,8 @@ internal sealed class GrossSum
     private LaneComplex _pendingY;
     private LaneComplex _pendingZ;
     private double _move;
+    private double _moveSteps;
+    private double _leastRange;
 
     /// <summary>Gets the bounds; unknown until an echo has begun them.</summary>
     internal GrossEcho Total { get; private set; } = GrossEcho.Unknown;
@@ -47,7 +49,7 @@ internal sealed class GrossSum
     {
         Total = default;
         (_y, _z, _pendingY, _pendingZ) = (default, default, default, default);
-        _move = 0;
+        (_move, _moveSteps, _leastRange) = (0, 0, double.PositiveInfinity);
         ArmMetres = 0.5 * view.Transmitter.DistanceTo(view.Receiver);
         _factor = factor;
         _largestFactor = Largest(Vector512.Abs(factor));
@@ -133,14 +135,15 @@ internal sealed class GrossSum
     internal void Complete(in LaneComplex pressure, Vector512<double> weights, double offsetDecibels)
     {
         double power = Vector512.Sum(pressure.Power * weights);
+        (double move, double steps) = ArmMetres > 0 ? (_move, _moveSteps + (FaceMove.FormAllowance(_leastRange) * Total.Loud[0])) : default;
         if (!(power > FaintestPower))
         {
-            Reach = TurnReach.OfFaint(Total, ArmMetres > 0 ? _move : 0, offsetDecibels - PartEcho.SilentDecibels);
+            Reach = TurnReach.OfFaint(Total, move, steps, offsetDecibels - PartEcho.SilentDecibels);
             return;
         }
 
         Reach = new TurnReach(
-            Total, ArmMetres > 0 ? _move : 0, power, Product(pressure, _y, weights), Product(pressure, _z, weights), Product(_y, _y, weights), Product(_y, _z, weights),
+            Total, move, steps, power, Product(pressure, _y, weights), Product(pressure, _z, weights), Product(_y, _y, weights), Product(_y, _z, weights),
             Product(_z, _z, weights));
     }
 
@@ -162,9 +165,12 @@ internal sealed class GrossSum
 
     private void AddMove(double size, double change, double outward, double back, double range)
     {
-        (float Near, float Steepest) t = _transmit!.WideAt(outward), r = _receive!.WideAt(back);
-        double slope = ((double)t.Near * r.Steepest) + ((double)t.Steepest * r.Near);
-        _move += _largestFactor * (((double)t.Near * r.Near * change) + (size * slope / range));
+        ref readonly (float Near, float Steepest, float Step) t = ref _transmit!.WideAt(outward);
+        ref readonly (float Near, float Steepest, float Step) r = ref _receive!.WideAt(back);
+        double tNear = (double)t.Near + t.Step, rNear = (double)r.Near + r.Step, slope = (tNear * r.Steepest) + (t.Steepest * rNear);
+        _move += _largestFactor * ((tNear * rNear * change) + (size * slope / range));
+        _leastRange = Math.Min(_leastRange, range);
+        _moveSteps += _largestFactor * size * ((t.Step * rNear) + (tNear * r.Step) + ((double)t.Step * r.Step));
     }
 
     private void Add(double coefficient, double outward, double back)
@@ -173,8 +179,8 @@ internal sealed class GrossSum
         var size = Vector128.Create((float)(coefficient * _largestFactor));
         ref readonly BeamFacts t = ref _transmit!.At(outward);
         ref readonly BeamFacts r = ref _receive!.At(back);
-        Vector128<float> slopes = t.Steepest * r.Steepest;
-        Vector128<float> bend = (t.Bend * r.Near) + (slopes + slopes) + (t.Near * r.Bend);
-        Total += new GrossEcho(size * (t.Near * r.Near), size * bend);
+        Vector128<float> slopes = t.Steepest * r.Steepest, tNear = t.Near + t.Step, rNear = r.Near + r.Step;
+        Vector128<float> bend = (t.Bend * rNear) + (slopes + slopes) + (tNear * r.Bend);
+        Total += new GrossEcho(size * (t.Near * r.Near), size * bend, size * ((t.Step * rNear) + (tNear * r.Step) + (t.Step * r.Step)));
     }
 }

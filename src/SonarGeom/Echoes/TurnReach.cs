@@ -21,6 +21,7 @@ internal readonly struct TurnReach
 
     private readonly HalfOfTurns _loudDecibels;
     private readonly HalfOfTurns _bend;
+    private readonly HalfOfTurns _step;
     private readonly Half _loudMovedDecibels;
     private readonly Half _move;
     private readonly Half _allowed;
@@ -33,16 +34,17 @@ internal readonly struct TurnReach
     /// <summary>Compares what an echo could come to with what it is.</summary>
     /// <param name="gross">What it could come to.</param>
     /// <param name="move">What a move of the faces can do to it. [1/m]</param>
+    /// <param name="moveSteps">What steps of beams and closed forms make of that. [unitless]</param>
     /// <param name="power">‖p‖².</param>
     /// <param name="y">Σ w Re(p*·∂p/∂y). [1/rad]</param>
     /// <param name="z">Σ w Re(p*·∂p/∂z). [1/rad]</param>
     /// <param name="yy">Σ w |∂p/∂y|². [1/rad²]</param>
     /// <param name="yz">Σ w Re(∂p/∂y*·∂p/∂z). [1/rad²]</param>
     /// <param name="zz">Σ w |∂p/∂z|². [1/rad²]</param>
-    internal TurnReach(in GrossEcho gross, double move, double power, double y, double z, double yy, double yz, double zz)
+    internal TurnReach(in GrossEcho gross, double move, double moveSteps, double power, double y, double z, double yy, double yz, double zz)
     {
         double inverse = 1 / power, root = Math.Sqrt(inverse);
-        double loud = gross.Loud[0] * root, allowed = FaceMove.FormAllowance * loud;
+        double loud = gross.Loud[0] * root, allowed = moveSteps * root;
 
         // What the faces cannot be moved for is marked by a move that is no number.
         bool canMove = double.IsFinite(move);
@@ -51,6 +53,7 @@ internal readonly struct TurnReach
         {
             _loudDecibels[turn] = RoundedUp((20 * Math.Log10(gross.Loud[turn])) + rootDecibels);
             _bend[turn] = RoundedUp(gross.Bend[turn] * root);
+            _step[turn] = RoundedUp(gross.Step[turn] * root);
         }
 
         _loudMovedDecibels = RoundedUp(20 * Math.Log10(loud + allowed + (FaceMove.LargestMetres * move * root)));
@@ -71,17 +74,18 @@ internal readonly struct TurnReach
     }
 
     /// <summary>Nothing is known.</summary>
-    internal static TurnReach Unknown => new(GrossEcho.Unknown, double.PositiveInfinity, 1, 0, 0, 0, 0, 0);
+    internal static TurnReach Unknown => new(GrossEcho.Unknown, double.PositiveInfinity, 0, 1, 0, 0, 0, 0, 0);
 
     /// <summary>Of an echo that is nought, or as good as that.</summary>
     /// <param name="gross">What it could come to.</param>
     /// <param name="move">What a move of the faces can do to it. [1/m]</param>
+    /// <param name="moveSteps">What steps of beams and closed forms make of that. [unitless]</param>
     /// <param name="offsetDecibels">How far a pressure of 1 is above the level that the echo is given. [dB]</param>
-    internal static TurnReach OfFaint(in GrossEcho gross, double move, double offsetDecibels) => new(
-        gross.Loud, 20 * Math.Log10((gross.Loud[0] * (1 + FaceMove.FormAllowance)) + (FaceMove.LargestMetres * move)), offsetDecibels, double.IsFinite(move));
+    internal static TurnReach OfFaint(in GrossEcho gross, double move, double moveSteps, double offsetDecibels) => new(
+        gross.Loud, 20 * Math.Log10(gross.Loud[0] + moveSteps + (FaceMove.LargestMetres * move)), offsetDecibels, double.IsFinite(move));
 
     /// <summary>No turn makes anything of it.</summary>
-    internal static TurnReach Silent => new(default, 0, 1, 0, 0, 0, 0, 0);
+    internal static TurnReach Silent => new(default, 0, 0, 1, 0, 0, 0, 0, 0);
 
     /// <summary>The most that the echo can rise within one of <see cref="BeamBends.TurnsRadians"/> while the faces stay. [dB]</summary>
     internal double LoudDecibels(int turn) => (double)_loudDecibels[turn];
@@ -105,6 +109,7 @@ internal readonly struct TurnReach
         double power = 1 + first + other + yy + yz + zz;
         double error = (RelativeRounding * (Math.Abs(first) + Math.Abs(other) + yy + Math.Abs(yz) + zz)) + AbsoluteRounding;
         double left = 0.5 * ((y * y) + (z * z)) * (double)_bend[turn];
+        left += (double)_step[turn];
         left += move > 0 ? (move * (double)_move) + (double)_allowed : 0;
 
         // What overflowed is not known.
@@ -128,7 +133,7 @@ internal readonly struct TurnReach
         {
             double largest = BeamBends.TurnsRadians[turn];
             bool isNever = marginDecibels < 0 && LoudDecibels(turn) < -marginDecibels;
-            safe = Math.Max(safe, isNever ? largest : Math.Min(largest, Until(room, slope, (double)_bend[turn])));
+            safe = Math.Max(safe, isNever ? largest : Math.Min(largest, Until(room - (double)_step[turn], slope, (double)_bend[turn])));
         }
 
         return safe;
@@ -146,7 +151,7 @@ internal readonly struct TurnReach
 
         return marginDecibels < 0 && LoudMovedDecibels < -marginDecibels
             ? double.PositiveInfinity
-            : Until(Room(marginDecibels) - (double)_allowed, Slope + (arm * (double)_move), (double)_bend[0]);
+            : Until(Room(marginDecibels) - (double)_allowed - (double)_step[0], Slope + (arm * (double)_move), (double)_bend[0]);
     }
 
     // At most the root of the trace of C.
